@@ -1,0 +1,34 @@
+package alloys
+
+// RuleKind says what a rule is about.
+type RuleKind string
+
+// The kinds of rule, in the order of the tables.
+const (
+	RuleQuench RuleKind = "quench" // how to cool it
+	RuleAnneal RuleKind = "anneal" // how to heat it
+	RuleHot    RuleKind = "hot"    // whether it may be hammered hot
+	RuleHazard RuleKind = "hazard" // what hurts the smith or spoils the piece
+	RuleHammer RuleKind = "hammer" // when to stop hammering
+)
+
+// Rule is one short sentence or two of advice. A default rule is what is
+// advised; an also is a dissent or an aside; a never is a practice that is
+// named in order to warn of it.
+type Rule struct {
+	Alloy      ID
+	Kind       RuleKind
+	Text       string
+	Use        Use
+	Source     string // key of a Source
+	Confidence Confidence
+}
+
+// Source is where figures and rules were read.
+type Source struct {
+	Key     string
+	Author  string // author or body
+	Title   string
+	Year    string // "n.d." where none is printed
+	Locator string // table, page, thread
+}
