@@ -1,0 +1,113 @@
+package record
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// Class says what a label names.
+type Class string
+
+// The classes of labels.
+const (
+	PieceClass Class = "piece"
+	HandClass  Class = "hand"
+	BenchClass Class = "bench"
+)
+
+// Label is what people call the piece, hand or bench with an id. No two labels
+// of one class bear the same text, upper and lower case being the same.
+type Label struct {
+	ID    string
+	Class Class
+	Text  string
+}
+
+func (l Label) check() error {
+	if !slices.Contains([]Class{PieceClass, HandClass, BenchClass}, l.Class) {
+		return fmt.Errorf("label %q: no class %q", l.Text, l.Class)
+	}
+	if l.ID == "" || l.Text == "" {
+		return fmt.Errorf("label %q of id %q: neither may be empty", l.Text, l.ID)
+	}
+	return nil
+}
+
+func (l Label) store(tx *sql.Tx) error {
+	_, err := tx.Exec(`INSERT INTO label (id, class, text, folded) VALUES (?, ?, ?, ?)
+		ON CONFLICT (id) DO UPDATE SET class = excluded.class, text = excluded.text, folded = excluded.folded`,
+		l.ID, l.Class, l.Text, fold(l.Text))
+	if code(err) == sqlite3.SQLITE_CONSTRAINT_UNIQUE {
+		return fmt.Errorf("%s %q: %w", l.Class, l.Text, ErrNameTaken)
+	}
+	return err
+}
+
+// fold maps all spellings of a text that strings.EqualFold calls equal to one.
+// SQLite itself folds the letters a to z only.
+func fold(text string) string {
+	return strings.Map(func(r rune) rune {
+		least := r
+		for other := unicode.SimpleFold(r); other != r; other = unicode.SimpleFold(other) {
+			least = min(least, other)
+		}
+		return least
+	}, text)
+}
+
+// Labels gives the labels of a class in the order of their texts.
+func (r *Record) Labels(class Class) ([]Label, error) {
+	rows, err := r.db.Query(`SELECT id, class, text FROM label WHERE class = ? ORDER BY folded`, class)
+	if err != nil {
+		return nil, r.fail("read", err)
+	}
+	defer rows.Close()
+	var labels []Label
+	for rows.Next() {
+		var label Label
+		if err := rows.Scan(&label.ID, &label.Class, &label.Text); err != nil {
+			return nil, r.fail("read", fmt.Errorf("%w: %v", ErrDamaged, err))
+		}
+		labels = append(labels, label)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, r.fail("read", err)
+	}
+	return labels, nil
+}
+
+// LabelID gives the id that bears the text in a class, upper and lower case
+// being the same, and false when none does.
+func (r *Record) LabelID(class Class, text string) (string, bool, error) {
+	var id string
+	err := r.db.QueryRow(`SELECT id FROM label WHERE class = ? AND folded = ?`, class, fold(text)).Scan(&id)
+	if errors.Is(err, sql.ErrNoRows) {
+		return "", false, nil
+	}
+	if err != nil {
+		return "", false, r.fail("read", err)
+	}
+	return id, true, nil
+}
+
+// Forget erases the label of an id; its entries stay. The name is overwritten
+// in the file and the log is emptied. Should another program be reading for
+// longer than five seconds, traces stay in the log until the last program
+// closes the record. An id without a label is no error.
+func (r *Record) Forget(id string) error {
+	r.writing.Lock()
+	defer r.writing.Unlock()
+	if _, err := r.db.Exec(`DELETE FROM label WHERE id = ?`, id); err != nil {
+		return r.fail("forget", err)
+	}
+	if _, err := r.db.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
+		return r.fail("forget", err)
+	}
+	return nil
+}

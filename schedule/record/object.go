@@ -1,0 +1,102 @@
+package record
+
+import (
+	"cmp"
+	"database/sql"
+	"fmt"
+	"slices"
+)
+
+// object is a table, index, trigger or view as sqlite_schema describes it.
+type object struct{ kind, name, table, text string }
+
+func (o object) String() string { return fmt.Sprintf("%.20s %.60q", o.kind, o.name) }
+
+func byKindAndName(a, b object) int {
+	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.name, b.name))
+}
+
+// selectObjects reads the version and every object in one statement, since
+// another program may change both in between two. The statistics that ANALYZE
+// leaves belong to nobody.
+const selectObjects = `SELECT user_version, ifnull(type, ''), ifnull(name, ''), ifnull(tbl_name, ''), ifnull(sql, '')
+	FROM pragma_user_version LEFT JOIN sqlite_schema
+	ON NOT (type = 'table' AND name IN ('sqlite_stat1', 'sqlite_stat4'))`
+
+type querier interface {
+	Query(string, ...any) (*sql.Rows, error)
+}
+
+// objectsOf gives the version of a file and its objects in order.
+func objectsOf(db querier) (version int, found []object, err error) {
+	rows, err := db.Query(selectObjects)
+	if err != nil {
+		return 0, nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var o object
+		if err := rows.Scan(&version, &o.kind, &o.name, &o.table, &o.text); err != nil {
+			return 0, nil, fmt.Errorf("%w: %v", ErrDamaged, err)
+		}
+		if o != (object{}) { // an empty file has a version and nothing else
+			found = append(found, o)
+		}
+	}
+	slices.SortFunc(found, byKindAndName)
+	return version, found, rows.Err()
+}
+
+// objectsMade gives the objects that steps make of an empty file.
+func objectsMade(steps []string) ([]object, error) {
+	db, err := sql.Open("sqlite", ":memory:")
+	if err != nil {
+		return nil, err
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1) // every connection has a memory of its own
+	for _, step := range steps {
+		if _, err := db.Exec(step); err != nil {
+			return nil, err
+		}
+	}
+	_, made, err := objectsOf(db)
+	return made, err
+}
+
+// vetObjects gives the version of a file, and refuses one whose tables,
+// indexes and triggers are not to the letter what our steps made: a view in
+// place of a table, say, or a trigger that rewrites what is appended.
+func vetObjects(db querier, steps []string) (int, error) {
+	version, found, err := objectsOf(db)
+	if err != nil {
+		return 0, err
+	}
+	if version > len(steps) {
+		return 0, ErrNewer
+	}
+	made, err := objectsMade(steps[:max(version, 0)])
+	if err != nil {
+		return 0, err
+	}
+	return version, difference(found, made)
+}
+
+// difference names the first object that is not ours, not as we made it or missing.
+func difference(found, made []object) error {
+	for _, o := range found {
+		i, known := slices.BinarySearchFunc(made, o, byKindAndName)
+		switch {
+		case !known:
+			return fmt.Errorf("the %v is not one of its own: %w", o, ErrDamaged)
+		case made[i] != o:
+			return fmt.Errorf("the %v is not as it was made: %w", o, ErrDamaged)
+		}
+	}
+	for _, o := range made {
+		if _, there := slices.BinarySearchFunc(found, o, byKindAndName); !there {
+			return fmt.Errorf("the %v is missing: %w", o, ErrDamaged)
+		}
+	}
+	return nil
+}
