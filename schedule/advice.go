@@ -1,0 +1,152 @@
+package schedule
+
+import (
+	"slices"
+	"time"
+
+	"dullred/alloys"
+	"dullred/alloys/unit"
+	"dullred/schedule/coldwork"
+)
+
+// Advice is what to do with a piece at a moment. The zone that decides gives
+// the figures; Zones has them all.
+type Advice struct {
+	ZoneAdvice
+	Next     string   // the next step, in words
+	Reasons  []string // why, with the numbers
+	Cautions []string // what can hurt now
+	Sources  []string // where the figures come from
+	Zones    []ZoneAdvice
+}
+
+// ZoneAdvice is the state of one zone against its limit.
+type ZoneAdvice struct {
+	Zone     string
+	Verdict  Verdict
+	Done     coldwork.Estimate // strain since it was last soft
+	Limit    coldwork.Limit
+	Spent    float64 // share of the limit; 0 without one
+	Courses  coldwork.Courses
+	Forecast bool // whether Courses is known
+	Hand     coldwork.Hand
+}
+
+// Worked is the rolling reduction that would have put in the same strain.
+func (z ZoneAdvice) Worked() unit.ThicknessReduction { return z.Done.Strain.Worked() }
+
+// soonChance is the chance that the next course crosses the limit from which
+// the advice is to anneal soon.
+const soonChance = 0.10
+
+// Advise says what to do at a moment. Observations of the same hands on other
+// pieces sharpen the forecast.
+func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
+	if len(s.Silenced) > 0 || !s.Started {
+		return s.silent()
+	}
+	var a Advice
+	for _, z := range s.Zones {
+		a.Zones = append(a.Zones, s.adviseZone(z, others))
+	}
+	a.ZoneAdvice = slices.MaxFunc(a.Zones, urgency)
+	zone, _ := s.Zone(a.Zone)
+	w := words{state: s, zone: zone, advice: &a, now: now}
+	a.Next = w.next()
+	a.Reasons = w.reasons()
+	a.Cautions = w.cautions()
+	a.Sources = w.sources()
+	return a
+}
+
+// silent is the advice of a piece whose entries cannot all be read.
+func (s *State) silent() Advice {
+	a := Advice{Reasons: slices.Clone(s.Silenced)}
+	if !s.Started {
+		a.Reasons = append(a.Reasons, "the piece was never started")
+	}
+	a.Next = "look at the log of this piece; void what is wrong, or read the record with the version that wrote it"
+	a.Cautions = []string{"No advice is not a carry on: judge by hand and ear, and anneal when in doubt."}
+	return a
+}
+
+func (s *State) adviseZone(z Zone, others []coldwork.Course) ZoneAdvice {
+	a := ZoneAdvice{Zone: z.Name, Done: s.Worked(z, others), Limit: s.limit(z.Condition)}
+	if a.Limit.Known() {
+		a.Spent = float64(a.Done.Strain / a.Limit.Strain)
+		process := z.Process
+		if process == "" {
+			process = coldwork.Lengthen
+		}
+		a.Hand = s.HandOf(z.Hand, process, others)
+		known, unread := z.Tally.Unread(process)
+		a.Courses = a.Hand.LeftUnread(s.worked(z, known, others), unread, a.Limit.Strain)
+		a.Forecast = true
+	}
+	a.Verdict = s.verdict(z, a)
+	return a
+}
+
+// limit is the piece's limit in a condition: the smith's own where it speaks of
+// that condition, else the table's. A metal that softens by itself has none, not
+// even the smith's own: it would end in a heat, and a heat melts it.
+func (s *State) limit(c alloys.Condition) coldwork.Limit {
+	if s.Alloy.SelfSoftening {
+		return coldwork.Limit{}
+	}
+	limit, err := coldwork.LimitOf(s.Alloy, c, s.Limit)
+	if err != nil {
+		limit, _ = coldwork.LimitOf(s.Alloy, c, "")
+	}
+	return limit
+}
+
+// verdict is never carry on without a limit and a section, and never while a
+// crack is open.
+func (s *State) verdict(z Zone, a ZoneAdvice) Verdict {
+	switch z.Heat.Phase {
+	case InFlame:
+		return VerdictHeating
+	case AtHeat:
+		return VerdictSoak
+	case OutOfFlame:
+		return VerdictWait
+	}
+	switch {
+	case z.Crack == CrackOpen:
+		return VerdictFileCrack // before the bend check, which would drive it on
+	case z.Heat.Phase == Cooled:
+		return VerdictProve
+	case !z.Tally.Section().Known():
+		return VerdictUnknown
+	case s.Alloy.SelfSoftening:
+		return VerdictNoAnneal
+	case !a.Limit.Known():
+		return VerdictUnknown
+	case a.Done.Strain >= a.Limit.Strain:
+		return VerdictAnnealNow
+	case a.Courses.NextCrosses >= soonChance:
+		return VerdictAnnealSoon
+	}
+	return VerdictCarryOn
+}
+
+// urgency orders zones by what cannot wait: a heat under way, a crack, a heat to
+// be proved, then the work by how much of the limit is spent.
+func urgency(a, b ZoneAdvice) int {
+	if d := a.Verdict.rank() - b.Verdict.rank(); d != 0 {
+		return d
+	}
+	switch {
+	case a.Spent > b.Spent:
+		return 1
+	case a.Spent < b.Spent:
+		return -1
+	}
+	return 0
+}
+
+func (v Verdict) rank() int {
+	return slices.Index([]Verdict{VerdictNoAnneal, VerdictCarryOn, VerdictAnnealSoon, VerdictUnknown,
+		VerdictAnnealNow, VerdictProve, VerdictFileCrack, VerdictWait, VerdictHeating, VerdictSoak}, v)
+}

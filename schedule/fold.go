@@ -1,0 +1,243 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+
+	"dullred/alloys"
+	"dullred/alloys/unit"
+	"dullred/schedule/coldwork"
+)
+
+// Fold replays the entries of one piece, in any order, into its state.
+func Fold(entries []Entry) State {
+	var s State
+	for _, e := range effective(sorted(entries)) {
+		s.apply(e)
+	}
+	return s
+}
+
+// Piece is the entries of one piece with the state they fold to, for a program
+// that stays open: an entry that is last in the order folds one step, any other
+// refolds the piece.
+type Piece struct {
+	State   State
+	entries []Entry
+}
+
+// Add takes one more entry.
+func (p *Piece) Add(e Entry) {
+	last := len(p.entries) == 0 || order(p.entries[len(p.entries)-1], e) < 0
+	p.entries = sorted(append(p.entries, e))
+	if _, void := e.Body.(Void); void || !last || p.voided(e.ID) {
+		p.State = Fold(p.entries)
+		return
+	}
+	p.State.Zones = slices.Clone(p.State.Zones) // a copy of the state taken before stays as it was
+	p.State.apply(e)
+}
+
+// voided reports whether a void for this entry came before the entry itself.
+func (p *Piece) voided(id ID) bool {
+	return slices.ContainsFunc(p.entries, func(e Entry) bool {
+		v, ok := e.Body.(Void)
+		return ok && v.Target == id
+	})
+}
+
+// apply folds one entry on. Kinds that say nothing of the metal (advice shown,
+// alerts, notes) change nothing.
+func (s *State) apply(e Entry) {
+	switch b := e.Body.(type) {
+	case Unknown:
+		s.silence("%s", b.Why)
+		return
+	case Started:
+		s.start(e, b)
+		return
+	case Shown, Raised, Acknowledged, Note:
+		return
+	}
+	if !s.Started {
+		s.silence("a %s is logged before the piece was started", e.Kind())
+		return
+	}
+	s.Last = e.At
+	for _, i := range s.touched(e) {
+		s.zone(&s.Zones[i], e)
+	}
+}
+
+func (s *State) silence(format string, args ...any) {
+	s.Silenced = append(s.Silenced, fmt.Sprintf(format, args...))
+}
+
+func (s *State) start(e Entry, b Started) {
+	if s.Started {
+		s.silence("the piece is started twice")
+		return
+	}
+	section, err := b.Reading.On(coldwork.Section{})
+	if err != nil {
+		s.silence("the piece cannot be started: %v", err)
+		return
+	}
+	alloy, err := alloys.Find(b.Alloy)
+	if err != nil {
+		s.silence("%v", err)
+	}
+	*s = State{Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
+		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Silenced: s.Silenced}
+	condition := alloys.Wrought
+	if b.Cast {
+		condition = alloys.Cast
+	}
+	names := b.Zones
+	if len(names) == 0 {
+		names = []string{Whole}
+	}
+	for _, name := range names {
+		s.Zones = append(s.Zones, Zone{Name: name, Condition: condition, Since: e.ID, Hand: e.Hand,
+			Tally: coldwork.Tally{}.Reset(section)})
+	}
+}
+
+// touched are the zones an entry is about. A zone that the piece does not have
+// silences it: the work went somewhere, and it is not known where.
+func (s *State) touched(e Entry) (at []int) {
+	if len(e.Zones) == 0 {
+		for i := range s.Zones {
+			at = append(at, i)
+		}
+		return at
+	}
+	for _, name := range e.Zones {
+		i := slices.IndexFunc(s.Zones, func(z Zone) bool { return z.Name == name })
+		if i < 0 {
+			s.silence("a %s is logged for zone %q, which the piece does not have", e.Kind(), name)
+			continue
+		}
+		at = append(at, i)
+	}
+	return at
+}
+
+func (s *State) zone(z *Zone, e Entry) {
+	switch b := e.Body.(type) {
+	case Pass:
+		s.pass(z, e, b)
+	case Measured:
+		s.read(z, e, b.Reading)
+	case Filed:
+		s.filed(z, b.Reading)
+	case Begun:
+		if z.Heat.Phase == Cooled || z.Heat.Phase == OutOfFlame {
+			z.unproven()
+		}
+		z.Heat = Heat{Phase: InFlame, At: e.At, Temp: b.Temp}
+	case Reached:
+		z.heat(AtHeat, e, b.Temp)
+	case Out:
+		z.heat(OutOfFlame, e, b.Temp)
+	case Quenched:
+		z.heat(Cooled, e, 0)
+	case Soft:
+		s.soft(z, e)
+	case Springy:
+		z.unproven()
+	case CrackSeen:
+		z.Crack = CrackOpen
+	case CrackFiled:
+		z.Crack = NoCrack
+	case CrackIgnored:
+		if z.Crack == CrackOpen {
+			z.Crack = CrackOverridden
+		}
+	}
+}
+
+// pass adds courses. Work on a zone whose heat was never proved ends that heat:
+// it stays in the count as unproven.
+func (s *State) pass(z *Zone, e Entry, p Pass) {
+	if z.Heat.Phase != Cold {
+		z.unproven()
+	}
+	z.Hand = e.Hand
+	z.Courses += p.Count
+	if !p.Process.Local() && !p.Process.Shaped() {
+		z.Process = p.Process
+	}
+	switch {
+	case p.Process.Local():
+		z.Stamped += p.Count
+	case p.Process == coldwork.Bending:
+		strain := coldwork.Bend(z.Tally.Section().Depth(), p.Radius)
+		z.Tally = z.Tally.Shape(coldwork.Estimate{Strain: strain * unit.Strain(p.Count)})
+	case p.Process == coldwork.Twisting:
+		low, high := coldwork.Twist(z.Tally.Section(), p.Turns, p.Over)
+		n := unit.Strain(p.Count)
+		z.Tally = z.Tally.Shape(coldwork.Estimate{Strain: high * n, Sigma: (high - low) * n / 2})
+	default:
+		z.Tally = z.Tally.Wait(p.Process, p.Count)
+	}
+	s.read(z, e, p.Reading)
+}
+
+// read takes a reading and keeps what it says of the hand.
+func (s *State) read(z *Zone, e Entry, r Reading) {
+	if !r.Taken() {
+		return
+	}
+	section, err := r.On(z.Tally.Section())
+	if err != nil {
+		s.silence("zone %s: %v", z.Name, err)
+		return
+	}
+	tally, seen := z.Tally.Read(section, s.Calliper)
+	z.Tally = tally
+	if seen.Count > 0 {
+		seen.Hand, seen.Alloy = string(z.Hand), s.AlloyID
+		s.Courses = append(s.Courses, seen)
+	}
+}
+
+func (s *State) filed(z *Zone, r Reading) {
+	section, err := r.On(z.Tally.Section())
+	if err != nil {
+		s.silence("zone %s: %v", z.Name, err)
+		return
+	}
+	z.Tally = z.Tally.Reset(section)
+}
+
+func (z *Zone) heat(phase Phase, e Entry, temp unit.Celsius) {
+	z.Heat = Heat{Phase: phase, At: e.At, Temp: max(z.Heat.Temp, temp)}
+}
+
+// unproven ends a heat that did not show softness. The count stands.
+func (z *Zone) unproven() {
+	if z.Heat.Phase == Cold {
+		return
+	}
+	z.Unproven++
+	z.Heat = Heat{}
+}
+
+// castDone is the share of the first limit of a casting after which a proved
+// heat counts it as wrought (a judgement: a bar annealed straight from the
+// mould is still a casting).
+const castDone = 0.5
+
+// soft resets the zone after a heat that a bend check proved. Without a heat
+// since the last work there is nothing to prove, and the count stands.
+func (s *State) soft(z *Zone, e Entry) {
+	if z.Heat.Phase == Cold {
+		return
+	}
+	if s.Worked(*z, nil).Strain >= castDone*s.limit(alloys.Cast).Strain {
+		z.Condition = alloys.Wrought
+	}
+	z.Tally = z.Tally.Soft()
+	z.Since, z.Courses, z.Stamped, z.Unproven, z.Heat = e.ID, 0, 0, 0, Heat{}
+}

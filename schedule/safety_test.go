@@ -1,0 +1,170 @@
+package schedule_test
+
+import (
+	"math"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+
+	"dullred/schedule"
+)
+
+const (
+	sourcesHeading = "\n## Sources\n"
+	fromMemory     = "(from memory)"
+	widest         = 80 // columns of the narrowest terminal the text is shown in
+)
+
+var (
+	citation  = regexp.MustCompile(`\[(\d+)\]`)
+	sourceRow = regexp.MustCompile(`(?m)^- \[(\d+)\] \S`)
+	earRow    = regexp.MustCompile(`(?m)^ +(\d+) dB\(A\) +(\d+) (h|min) `)
+)
+
+// safetyParts is the text before the list of sources, and that list.
+func safetyParts(t *testing.T) (body, sources string) {
+	t.Helper()
+	body, sources, found := strings.Cut(schedule.Safety(), sourcesHeading)
+	require.True(t, found, "the text ends with its sources")
+	return body, sources
+}
+
+// numbersOf are the numbers the pattern finds in a text, in order.
+func numbersOf(pattern *regexp.Regexp, text string) []int {
+	var out []int
+	for _, m := range pattern.FindAllStringSubmatch(text, -1) {
+		n, _ := strconv.Atoi(m[1])
+		out = append(out, n)
+	}
+	return out
+}
+
+// unsourced reports whether a line prints a figure and says neither where it
+// comes from, out of the sources listed, nor that it is remembered.
+func unsourced(line string, listed []int) bool {
+	if !strings.ContainsFunc(citation.ReplaceAllString(line, ""), unicode.IsDigit) {
+		return false
+	}
+	cited := slices.ContainsFunc(numbersOf(citation, line), func(n int) bool { return slices.Contains(listed, n) })
+	return !cited && !strings.Contains(line, fromMemory)
+}
+
+func TestSafetyIsPrintedInTheTree(t *testing.T) {
+	printed, err := os.ReadFile("../SAFETY.md")
+	require.NoError(t, err)
+	require.Equal(t, schedule.Safety(), string(printed), "SAFETY.md is a copy of schedule/safety.md")
+	require.True(t, strings.HasSuffix(schedule.Safety(), "\n"), "the prompt after the text begins on its own line")
+}
+
+func TestSafetyBeginsWithWhoComesFirst(t *testing.T) {
+	first, rest, _ := strings.Cut(schedule.Safety(), "\n")
+	require.Regexp(t, `local codes and licensed practice come first`, first)
+	opening, _, _ := strings.Cut(strings.TrimSpace(rest), "\n\n")
+	opening = strings.Join(strings.Fields(opening), " ")
+	require.Regexp(t, `^Local codes and licensed or qualified practice come first; so do makers' data sheets\.`, opening)
+	require.Contains(t, opening, "dullred is a reminder, never a guard; it measures nothing.")
+}
+
+func TestSafetySaysPlainly(t *testing.T) {
+	body, _ := safetyParts(t)
+	text := strings.Join(strings.Fields(body), " ")
+	for _, c := range []struct{ name, words, reason string }{
+		{"no sensor", "It does not sense temperature.", "a heat told to the program is not a heat measured"},
+		{"a model", "The budget is a model", "a split before the limit is possible"},
+		{"wrong metal", "A wrong metal name gives wrong advice.", "the name picks every figure"},
+		{"telephone", "Put the torch down and out, then answer.", "the commonest cause of a ruined heat"},
+		{"fire watch", "Watch for 60 minutes after the last flame", "the longer of the two published times"},
+		{"fire watch floor", "The floor in US law is 30 minutes", "29 CFR 1910.252"},
+		{"black heat", "Black metal burns.", "burns at the bench come from metal that no longer glows"},
+		{"acid", "Add acid to water. Never water to acid", "the other order throws acid"},
+		{"cadmium", "Cadmium (old low-melting silver solder): do not use it.", "it gives little warning"},
+		{"children", "Children: under 12, no metal jewellery work", "McCann and others"},
+		{"burn", "cool running water at once, for 20 minutes", "burns first aid"},
+		{"embers", "A bed that looks dead gives it off for hours yet.", "people have died beside cold-looking charcoal"},
+	} {
+		t.Run(c.name, func(t *testing.T) { require.Contains(t, text, c.words, c.reason) })
+	}
+}
+
+func TestSafetyFiguresHaveSources(t *testing.T) {
+	body, sources := safetyParts(t)
+	listed := numbersOf(sourceRow, sources)
+	figures := 0
+	for i, line := range strings.Split(body, "\n") {
+		require.False(t, unsourced(line, listed), "line %d prints a figure without its source: %q", i+1, line)
+		if strings.ContainsFunc(citation.ReplaceAllString(line, ""), unicode.IsDigit) {
+			figures++
+		}
+	}
+	require.Greater(t, figures, 40, "the text has figures to check")
+}
+
+func TestUnsourcedCanTell(t *testing.T) {
+	for _, c := range []struct {
+		name, line string
+		want       bool
+		reason     string
+	}{
+		{"bare figure", "Watch for 60 minutes.", true, "no source at all"},
+		{"unknown source", "Watch for 60 minutes [9].", true, "nine is not in the list"},
+		{"sourced", "Watch for 60 minutes [2].", false, "two is in the list"},
+		{"remembered", "Shade 2 passes 37 % (from memory).", false, "it says so"},
+		{"no figure", "Never walk away from a lit torch.", false, "nothing to prove"},
+		{"only a citation", "Never in a tent [1].", false, "the bracket is no figure"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.want, unsourced(c.line, []int{1, 2}), c.reason)
+		})
+	}
+}
+
+func TestSafetySourcesAreNumberedAndUsed(t *testing.T) {
+	body, sources := safetyParts(t)
+	listed := numbersOf(sourceRow, sources)
+	require.NotEmpty(t, listed)
+	for i, n := range listed {
+		require.Equal(t, i+1, n, "the list counts from one without a gap")
+	}
+	var firstUses []int
+	for _, n := range numbersOf(citation, body) {
+		if !slices.Contains(firstUses, n) {
+			firstUses = append(firstUses, n)
+		}
+	}
+	require.Equal(t, listed, firstUses, "every source is used, every citation is listed, in order of first use")
+}
+
+func TestSafetyFitsTheTerminal(t *testing.T) {
+	for i, line := range strings.Split(schedule.Safety(), "\n") {
+		require.LessOrEqual(t, utf8.RuneCountInString(line), widest, "line %d: %q", i+1, line)
+		require.Equal(t, strings.TrimRight(line, " \t"), line, "line %d ends in blanks", i+1)
+	}
+}
+
+// TestSafetyEarTimes holds the printed times against the formula printed above
+// them, T = 480/2^((L-85)/3) minutes.
+func TestSafetyEarTimes(t *testing.T) {
+	body, _ := safetyParts(t)
+	rows := earRow.FindAllStringSubmatch(body, -1)
+	require.Len(t, rows, 6)
+	for _, row := range rows {
+		level, err := strconv.ParseFloat(row[1], 64)
+		require.NoError(t, err)
+		printed, err := time.ParseDuration(row[2] + row[3][:1])
+		require.NoError(t, err)
+		require.InDelta(t, earMinutes(level), printed.Minutes(), 0.5, "%s dB(A)", row[1])
+	}
+	require.Contains(t, body, "114 dB(A) leaves about 35 seconds")
+	require.InDelta(t, 35, 60*earMinutes(114), 0.5)
+}
+
+// earMinutes is the daily time NIOSH allows at a level in dB(A).
+func earMinutes(level float64) float64 { return 480 / math.Exp2((level-85)/3) }

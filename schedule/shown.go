@@ -1,0 +1,57 @@
+package schedule
+
+import (
+	"slices"
+	"time"
+
+	"dullred/alloys"
+)
+
+// Keep is the entry that keeps advice as it was shown after a pass, dated like
+// the pass it belongs to, and with the same id however often it is made.
+func (a Advice) Keep(after Entry, written time.Time) Entry {
+	return Entry{ID: DerivedID(string(after.ID), KindShown), At: after.At, Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
+		Piece: after.Piece, Version: bodyVersion, Body: Shown{After: after.ID, Verdict: a.Verdict, Zone: a.Zone,
+			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: alloys.Version()}}
+}
+
+// Alert is the entry that raises an alert for a zone whose work calls for an
+// anneal, once for each interval between anneals and each verdict; ok is false
+// when nothing calls or entries already hold it.
+func (a Advice) Alert(s *State, after Entry, written time.Time, entries []Entry) (e Entry, ok bool) {
+	if a.Verdict != VerdictAnnealSoon && a.Verdict != VerdictAnnealNow {
+		return Entry{}, false
+	}
+	zone, _ := s.Zone(a.Zone)
+	cause := string(s.Piece) + "/" + a.Zone + "/" + string(zone.Since) + "/" + a.Verdict.String()
+	id := DerivedID(cause, KindRaised)
+	if slices.ContainsFunc(entries, func(e Entry) bool { return e.ID == id }) {
+		return Entry{}, false
+	}
+	return Entry{ID: id, At: after.At, Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
+		Piece: s.Piece, Zones: []string{a.Zone}, Version: bodyVersion, Body: Raised{Cause: cause, Verdict: a.Verdict}}, true
+}
+
+// Unacknowledged are the alerts among entries that nobody acknowledged, oldest first.
+func Unacknowledged(entries []Entry) (open []Entry) {
+	ended := map[ID]bool{}
+	entries = effective(sorted(entries))
+	for _, e := range entries {
+		if a, ok := e.Body.(Acknowledged); ok {
+			ended[a.Alert] = true
+		}
+	}
+	for _, e := range entries {
+		if _, ok := e.Body.(Raised); ok && !ended[e.ID] {
+			open = append(open, e)
+		}
+	}
+	return open
+}
+
+// Acknowledge is the entry that acknowledges an alert, the same however often it is made.
+func Acknowledge(alert Entry, bench, hand ID, now time.Time) Entry {
+	return Entry{ID: DerivedID(string(alert.ID), KindAcknowledged), At: Moment(now), Written: Moment(now),
+		Bench: bench, Hand: hand, Piece: alert.Piece, Zones: alert.Zones, Version: bodyVersion,
+		Body: Acknowledged{Alert: alert.ID}}
+}

@@ -1,0 +1,99 @@
+package schedule
+
+import (
+	"slices"
+	"time"
+
+	"dullred/alloys"
+	"dullred/alloys/unit"
+	"dullred/schedule/coldwork"
+)
+
+// Whole is the name of the one zone of a piece that names none.
+const Whole = "whole"
+
+// State is what the entries of one piece come to.
+type State struct {
+	Piece    ID
+	Started  bool
+	At       time.Time // of the start
+	Last     time.Time // of the last entry that counts
+	Alloy    alloys.Alloy
+	AlloyID  string
+	Length   unit.Millimetre // at the start; 0 when not known
+	Calliper unit.Millimetre
+	Limit    string // the smith's own limit or school; "" is the table's
+	Zones    []Zone
+	Courses  []coldwork.Course // what the readings say of the hands at work
+	Silenced []string          // reasons why nothing can be advised
+}
+
+// Zone is one part of a piece with work and heats of its own.
+type Zone struct {
+	Name      string
+	Condition alloys.Condition
+	Tally     coldwork.Tally
+	Since     ID // the entry from which the work is counted
+	Hand      ID // who worked it last
+	Process   coldwork.Process
+	Courses   int // since it was last soft
+	Stamped   int // courses of stamping since it was last soft
+	Heat      Heat
+	Unproven  int // heats since it was last soft that were not proved soft
+	Crack     Crack
+}
+
+// Phase is how far a heat has come.
+type Phase uint8
+
+// The phases of a heat. Cold is also what a proved heat leaves.
+const (
+	Cold Phase = iota
+	InFlame
+	AtHeat
+	OutOfFlame // hot, perhaps not glowing
+	Cooled     // quenched, not yet proved
+)
+
+// Heat is the heat under way in a zone.
+type Heat struct {
+	Phase Phase
+	At    time.Time    // when this phase began
+	Temp  unit.Celsius // the hottest that was measured; 0 when it was not
+}
+
+// Crack is the state of a zone's cracks.
+type Crack uint8
+
+// A crack blocks the work while it is open; filed out or overridden it does not.
+const (
+	NoCrack Crack = iota
+	CrackOpen
+	CrackOverridden
+)
+
+// Zone finds a zone by name.
+func (s *State) Zone(name string) (Zone, bool) {
+	i := slices.IndexFunc(s.Zones, func(z Zone) bool { return z.Name == name })
+	if i < 0 {
+		return Zone{}, false
+	}
+	return s.Zones[i], true
+}
+
+// HandOf is what is known of a hand at a process in this metal, from this piece
+// and from observations of others.
+func (s *State) HandOf(hand ID, p coldwork.Process, others []coldwork.Course) coldwork.Hand {
+	return coldwork.Learned(string(hand), s.AlloyID, p, slices.Concat(others, s.Courses))
+}
+
+// Worked is the work in a zone since it was last soft.
+func (s *State) Worked(z Zone, others []coldwork.Course) coldwork.Estimate {
+	return s.worked(z, z.Tally, others)
+}
+
+func (s *State) worked(z Zone, t coldwork.Tally, others []coldwork.Course) coldwork.Estimate {
+	return t.Worked(s.Calliper, func(p coldwork.Process) coldwork.Hand {
+		return s.HandOf(z.Hand, p, others)
+	})
+}
