@@ -1,0 +1,99 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dullred/schedule"
+)
+
+// act is one thing done to a piece, as a command line gives it.
+type act struct {
+	name  string // of the piece
+	at    string // when; empty is now
+	zones string // comma separated; empty is the whole piece
+	body  schedule.Body
+}
+
+// flags adds the flags that every act takes.
+func (t *act) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&t.at, "at", "", "when it happened: `TIME` as 14:05 or \"2006-01-02 14:05\" (default now)")
+	cmd.Flags().StringVar(&t.zones, "zone", "", "`ZONE` or zones, comma separated (default the whole piece)")
+}
+
+// do checks the act against its piece, writes it, and shows the advice that
+// follows. Nothing is shown before it is on disk.
+func (a *app) do(t act) error {
+	b, err := a.open()
+	if err != nil {
+		return err
+	}
+	return errors.Join(a.doOn(b, t), b.close())
+}
+
+func (a *app) doOn(b *bench, t act) error {
+	p, err := b.find(t.name)
+	if err != nil {
+		return err
+	}
+	at, err := parseWhen(t.at, a.now())
+	if err != nil {
+		return err
+	}
+	e := schedule.Entry{ID: schedule.NewID(), At: at, Written: schedule.Moment(a.now()), Bench: b.here.bench,
+		Hand: b.here.hand, Piece: p.id, Zones: splitNames(t.zones), Version: 1, Body: t.body}
+	if err := schedule.Accept(p.entries, e, a.now()); err != nil {
+		return asRefusal(err)
+	}
+	p.entries = append(p.entries, e)
+	p.state = schedule.Fold(p.entries)
+	advice, err := a.adviceOn(b, p, a.now())
+	if err != nil {
+		return err
+	}
+	news := []schedule.Entry{e}
+	if _, pass := t.body.(schedule.Pass); pass {
+		news = append(news, advice.Keep(e, a.now()))
+		if alert, due := advice.Alert(&p.state, e, a.now(), p.entries); due {
+			news = append(news, alert)
+		}
+	}
+	if err := b.append(nil, news...); err != nil {
+		return err
+	}
+	return a.showAct(p, e, advice)
+}
+
+// asRefusal marks an error of the checks as one about what was typed.
+func asRefusal(err error) error {
+	if f := explain(err); f.code != exitFailed {
+		return f
+	}
+	return refuse("check the figure and the unit, and log it again", "%w", err)
+}
+
+func splitNames(s string) []string {
+	if strings.TrimSpace(s) == "" {
+		return nil
+	}
+	parts := strings.Split(s, ",")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return parts
+}
+
+func (a *app) showAct(p *piece, e schedule.Entry, advice schedule.Advice) error {
+	if a.json {
+		return a.printJSON(struct {
+			ID     schedule.ID `json:"id"`
+			Kind   string      `json:"kind"`
+			Advice adviceJSON  `json:"advice"`
+		}{e.ID, string(e.Kind()), jsonOf(p, advice)})
+	}
+	a.printf("%s", wrap("logged  ", "        ", e.Describe()+"  ["+e.Handle()+"]"))
+	a.printf("%s", adviceText(p, advice, false))
+	return nil
+}

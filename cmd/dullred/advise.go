@@ -1,0 +1,266 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dullred/schedule"
+	"dullred/schedule/demo"
+)
+
+// view is a piece with the advice for it.
+type view struct {
+	piece  *piece
+	advice schedule.Advice
+}
+
+func (a *app) adviseCommand() *cobra.Command {
+	var now string
+	var showDemo bool
+	cmd := &cobra.Command{
+		Use:   "advise [NAME]",
+		Short: "what to do now: carry on, anneal soon, anneal now, and why",
+		Example: `  dullred advise spoon
+  dullred advise --demo             (an invented evening class, nothing recorded)`,
+		Args: perhaps("NAME"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			at, err := parseWhen(now, a.now())
+			if err != nil {
+				return err
+			}
+			name := ""
+			if len(args) == 1 {
+				name = args[0]
+			}
+			return a.advise(name, at, showDemo)
+		},
+	}
+	cmd.Flags().StringVar(&now, "now", "", "the moment to advise for: `TIME` (default now)")
+	cmd.Flags().BoolVar(&showDemo, "demo", false, "the invented class at Saltmarsh Quay, in memory")
+	return cmd
+}
+
+func (a *app) advise(name string, at time.Time, showDemo bool) error {
+	var views []view
+	var err error
+	if showDemo {
+		views, err = demoViews(name, at)
+	} else {
+		views, err = a.recordViews(name, at)
+	}
+	if err != nil {
+		return err
+	}
+	if a.json {
+		if name != "" {
+			return a.printJSON(jsonOf(views[0].piece, views[0].advice))
+		}
+		return a.printJSON(jsonOfAll(views))
+	}
+	if len(views) == 0 {
+		a.printf("no pieces yet: dullred piece new NAME --alloy sterling --size 8x8\n")
+	}
+	for i, v := range views {
+		if i > 0 {
+			a.printf("\n")
+		}
+		a.printf("%s", adviceText(v.piece, v.advice, true))
+	}
+	return nil
+}
+
+func (a *app) recordViews(name string, at time.Time) ([]view, error) {
+	b, err := a.open()
+	if err != nil {
+		return nil, err
+	}
+	views, err := a.viewsOf(b, name, at)
+	return views, errors.Join(err, b.close())
+}
+
+func (a *app) viewsOf(b *bench, name string, at time.Time) ([]view, error) {
+	if name == "" {
+		return a.adviseAll(b, at)
+	}
+	p, err := b.find(name)
+	if err != nil {
+		return nil, err
+	}
+	p.until(at)
+	advice, err := a.adviceOn(b, p, at)
+	return []view{{p, advice}}, err
+}
+
+// until drops entries that had not happened at a moment.
+func (p *piece) until(at time.Time) {
+	p.entries = slices.DeleteFunc(p.entries, func(e schedule.Entry) bool { return e.At.After(at) })
+	p.state = schedule.Fold(p.entries)
+}
+
+func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error) {
+	others, err := b.others(p)
+	if err != nil {
+		return schedule.Advice{}, err
+	}
+	return p.state.Advise(at, others), nil
+}
+
+// adviseAll is every piece of the record, nearest to splitting first.
+func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
+	labels, err := b.rec.Labels("piece")
+	if err != nil {
+		return nil, err
+	}
+	var views []view
+	for _, l := range labels {
+		p, err := b.load(schedule.ID(l.ID), l.Text)
+		if err != nil {
+			return nil, err
+		}
+		if p.until(at); len(p.entries) == 0 {
+			continue // not started by then
+		}
+		advice, err := a.adviceOn(b, p, at)
+		if err != nil {
+			return nil, err
+		}
+		views = append(views, view{p, advice})
+	}
+	return bySpent(views), nil
+}
+
+func bySpent(views []view) []view {
+	slices.SortStableFunc(views, func(x, y view) int {
+		return cmp.Or(cmp.Compare(y.advice.Spent, x.advice.Spent), strings.Compare(x.piece.name, y.piece.name))
+	})
+	return views
+}
+
+func demoViews(name string, at time.Time) ([]view, error) {
+	var views []view
+	var known []string
+	for _, d := range demo.Class(at) {
+		known = append(known, d.Name)
+		if name != "" && !strings.EqualFold(name, d.Name) {
+			continue
+		}
+		p := &piece{id: d.Entries[0].Piece, name: d.Name, entries: d.Entries, state: schedule.Fold(d.Entries)}
+		views = append(views, view{p, p.state.Advise(at, nil)})
+	}
+	if len(views) == 0 {
+		return nil, missing("the class has "+strings.Join(known, ", "), "there is no demo piece named %.60q", name)
+	}
+	return bySpent(views), nil
+}
+
+// adviceText is the advice as a person reads it. What follows a logged act is
+// short; the whole has every reason, caution and source.
+func adviceText(p *piece, a schedule.Advice, whole bool) string {
+	var b strings.Builder
+	title := p.name
+	if z, ok := p.state.Zone(a.Zone); ok {
+		title += ", " + p.state.Alloy.Name + ", " + z.Name + " " + z.Tally.Section().String()
+	}
+	b.WriteString(wrap("", "  ", title))
+	b.WriteString(wrap("", "  ", headline(a)))
+	b.WriteString(wrap("next    ", "        ", a.Next))
+	list := func(head string, lines []string) {
+		for _, line := range lines {
+			b.WriteString(wrap(fmt.Sprintf("%-8s", head), "        ", line))
+			head = ""
+		}
+	}
+	if !whole {
+		list("mind", a.Cautions[:min(1, len(a.Cautions))])
+		list("why", []string{"dullred advise " + p.name})
+		return b.String()
+	}
+	list("why", a.Reasons)
+	list("mind", a.Cautions)
+	list("from", a.Sources)
+	return b.String()
+}
+
+// headline is the verdict with its figures: "CARRY ON  49 % of the limit spent, 4 more courses (3 to 5)".
+func headline(a schedule.Advice) string {
+	text := strings.ToUpper(a.Verdict.String())
+	if !a.Limit.Known() {
+		return text
+	}
+	text += fmt.Sprintf(" - %.0f %% of the limit spent", 100*a.Spent)
+	if a.Forecast && a.Courses.High > 0 {
+		c := a.Courses
+		text += fmt.Sprintf(", courses left %d (%d to %d)", c.Likely, c.Low, c.High)
+	}
+	return text
+}
+
+// adviceJSON is the advice for a machine. Figures that are not known are absent.
+type adviceJSON struct {
+	Piece         string      `json:"piece"`
+	Verdict       string      `json:"verdict"`
+	Zone          string      `json:"zone"`
+	Worked        *float64    `json:"worked,omitempty"`
+	Strain        *float64    `json:"strain,omitempty"`
+	LimitStrain   *float64    `json:"limit_strain,omitempty"`
+	LimitSpent    *float64    `json:"limit_spent,omitempty"`
+	CoursesLow    *int        `json:"courses_left_low,omitempty"`
+	CoursesLikely *int        `json:"courses_left_likely,omitempty"`
+	CoursesHigh   *int        `json:"courses_left_high,omitempty"`
+	Next          string      `json:"next"`
+	Reasons       []string    `json:"reasons"`
+	Cautions      []string    `json:"cautions"`
+	Sources       []string    `json:"sources"`
+	Zones         []zonesJSON `json:"zones"`
+}
+
+type zonesJSON struct {
+	Zone       string   `json:"zone"`
+	Verdict    string   `json:"verdict"`
+	Worked     float64  `json:"worked"`
+	LimitSpent *float64 `json:"limit_spent,omitempty"`
+}
+
+func jsonOf(p *piece, a schedule.Advice) adviceJSON {
+	j := adviceJSON{Piece: p.name, Verdict: a.Verdict.String(), Zone: a.Zone, Next: a.Next,
+		Reasons: list(a.Reasons), Cautions: list(a.Cautions), Sources: list(a.Sources), Zones: []zonesJSON{}}
+	if len(a.Zones) > 0 {
+		j.Worked, j.Strain = new(figure(float64(a.Worked()))), new(figure(float64(a.Done.Strain)))
+	}
+	if a.Limit.Known() {
+		j.LimitStrain, j.LimitSpent = new(figure(float64(a.Limit.Strain))), new(figure(a.Spent))
+	}
+	if a.Forecast {
+		j.CoursesLow, j.CoursesLikely, j.CoursesHigh = new(a.Courses.Low), new(a.Courses.Likely), new(a.Courses.High)
+	}
+	for _, z := range a.Zones {
+		zone := zonesJSON{Zone: z.Zone, Verdict: z.Verdict.String(), Worked: figure(float64(z.Worked()))}
+		if z.Limit.Known() {
+			zone.LimitSpent = new(figure(z.Spent))
+		}
+		j.Zones = append(j.Zones, zone)
+	}
+	return j
+}
+
+func jsonOfAll(views []view) []adviceJSON {
+	out := make([]adviceJSON, 0, len(views))
+	for _, v := range views {
+		out = append(out, jsonOf(v.piece, v.advice))
+	}
+	return out
+}
+
+// list is never null in JSON.
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}

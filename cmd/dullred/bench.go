@@ -1,0 +1,208 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+	"strings"
+
+	"github.com/adrg/xdg"
+
+	"dullred/schedule"
+	"dullred/schedule/coldwork"
+	"dullred/schedule/record"
+)
+
+// benchLabel names the bench of this record until somebody gives it another name.
+const benchLabel = "bench"
+
+// bench is an open record with the ids of who works where.
+type bench struct {
+	rec    *record.Record
+	here   identity
+	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
+}
+
+// identity is a bench and a hand, with the labels that are not yet in the record.
+type identity struct {
+	bench, hand schedule.ID
+	fresh       []record.Label
+}
+
+// piece is one piece of the record: its entries and what they come to.
+type piece struct {
+	id      schedule.ID
+	name    string
+	entries []schedule.Entry
+	state   schedule.State
+}
+
+func (a *app) path() (string, error) {
+	if a.record != "" {
+		return a.record, nil
+	}
+	path, err := xdg.DataFile("dullred/record.db")
+	if err != nil {
+		return "", &fault{err: err, code: exitRecord, do: "name a file with --record"}
+	}
+	return path, nil
+}
+
+// open opens the record; the caller closes it.
+func (a *app) open() (*bench, error) {
+	path, err := a.path()
+	if err != nil {
+		return nil, err
+	}
+	rec, err := record.Open(path)
+	if err != nil && explain(err).code == exitFailed {
+		return nil, &fault{err: errors.New(shorten(err.Error())), code: exitRecord, do: "name another file with --record"}
+	}
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{rec: rec, worked: map[schedule.ID][]*piece{}}
+	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), "smith")
+	if err := schedule.CheckName(hand); err != nil {
+		return nil, errors.Join(refuse("give initials or a number", "the hand cannot be named so: %w", err), rec.Close())
+	}
+	if b.here, err = b.identify(hand); err != nil {
+		return nil, errors.Join(err, rec.Close())
+	}
+	return b, nil
+}
+
+func (b *bench) close() error { return b.rec.Close() }
+
+// identify finds the ids of this bench and hand, or makes new ones whose labels
+// go into the record with the first entry.
+func (b *bench) identify(hand string) (identity, error) {
+	var who identity
+	var err error
+	if who.bench, err = b.labelled(&who, "bench", benchLabel); err != nil {
+		return who, err
+	}
+	who.hand, err = b.labelled(&who, "hand", hand)
+	return who, err
+}
+
+func (b *bench) labelled(who *identity, class record.Class, text string) (schedule.ID, error) {
+	id, found, err := b.rec.LabelID(class, text)
+	if err != nil || found {
+		return schedule.ID(id), err
+	}
+	fresh := schedule.NewID()
+	who.fresh = append(who.fresh, record.Label{ID: string(fresh), Class: class, Text: text})
+	return fresh, nil
+}
+
+// find loads a piece by name, in any case.
+func (b *bench) find(name string) (*piece, error) {
+	labels, err := b.rec.Labels("piece")
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range labels {
+		if strings.EqualFold(l.Text, name) {
+			return b.load(schedule.ID(l.ID), l.Text)
+		}
+	}
+	return nil, noPiece(name, labels)
+}
+
+func (b *bench) load(id schedule.ID, name string) (*piece, error) {
+	rows, err := b.rec.Piece(string(id))
+	if err != nil {
+		return nil, err
+	}
+	p := &piece{id: id, name: name, entries: entriesOf(rows)}
+	p.state = schedule.Fold(p.entries)
+	return p, nil
+}
+
+func entriesOf(rows []record.Row) []schedule.Entry {
+	own := make([]schedule.Row, len(rows))
+	for i, r := range rows {
+		own[i] = schedule.Row(r)
+	}
+	return schedule.DecodeAll(own)
+}
+
+func noPiece(name string, labels []record.Label) error {
+	do := "start it with dullred piece new"
+	var known []string
+	for _, l := range labels {
+		known = append(known, l.Text)
+	}
+	if slices.Sort(known); len(known) > 0 {
+		do = "the record has " + strings.Join(known[:min(8, len(known))], ", ") + " (dullred piece list)"
+	}
+	return missing(do, "there is no piece named %.60q", name)
+}
+
+// append writes entries, with the labels they need, on disk before it returns.
+func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
+	rows := make([]record.Row, 0, len(entries))
+	for _, e := range entries {
+		row, err := schedule.Encode(e)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, record.Row(row))
+	}
+	if labels = slices.Concat(b.here.fresh, labels); len(labels) == 0 {
+		return b.rec.Append(rows...)
+	}
+	if err := b.rec.AppendNamed(labels, rows...); err != nil {
+		return err
+	}
+	b.here.fresh = nil
+	return nil
+}
+
+// handWindow is how many of a hand's latest entries are looked through for
+// pieces that say how it works.
+const handWindow = 400
+
+// others are observations of the hands that work a piece, on other pieces.
+func (b *bench) others(p *piece) ([]coldwork.Course, error) {
+	var out []coldwork.Course
+	var done []schedule.ID
+	for _, z := range p.state.Zones {
+		if slices.Contains(done, z.Hand) {
+			continue
+		}
+		done = append(done, z.Hand)
+		pieces, err := b.piecesOf(z.Hand)
+		if err != nil {
+			return nil, err
+		}
+		for _, other := range pieces {
+			if other.id != p.id {
+				out = append(out, other.state.Courses...)
+			}
+		}
+	}
+	return out, nil
+}
+
+// piecesOf are the pieces that a hand worked lately, loaded once.
+func (b *bench) piecesOf(hand schedule.ID) ([]*piece, error) {
+	if pieces, known := b.worked[hand]; known {
+		return pieces, nil
+	}
+	ids, err := b.rec.PiecesOfHand(string(hand), handWindow)
+	if err != nil {
+		return nil, err
+	}
+	var pieces []*piece
+	for _, id := range ids {
+		p, err := b.load(schedule.ID(id), "")
+		if err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, p)
+	}
+	b.worked[hand] = pieces
+	return pieces, nil
+}

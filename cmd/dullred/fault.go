@@ -1,0 +1,91 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"dullred/alloys"
+	"dullred/schedule"
+	"dullred/schedule/record"
+)
+
+// Exit codes, as the help of the root command states them.
+const (
+	exitOK       = 0
+	exitFailed   = 1 // something unexpected
+	exitRefused  = 2 // what was typed cannot be right; nothing was recorded
+	exitNotFound = 3 // no such piece, zone, entry or alloy
+	exitRecord   = 4 // the record cannot be read or written
+)
+
+// fault is an error with what was kept and what to do about it, so that the
+// smith reads one sentence with all three.
+type fault struct {
+	err  error
+	code int
+	kept string // "nothing was recorded" when empty
+	do   string
+}
+
+func (f *fault) Error() string { return f.err.Error() }
+func (f *fault) Unwrap() error { return f.err }
+
+func refuse(do, format string, args ...any) error {
+	return &fault{err: fmt.Errorf(format, args...), code: exitRefused, do: do}
+}
+
+func missing(do, format string, args ...any) error {
+	return &fault{err: fmt.Errorf(format, args...), code: exitNotFound, do: do}
+}
+
+// report prints an error as one sentence and gives the exit code.
+func report(w io.Writer, err error) int {
+	f := explain(err)
+	parts := []string{clean(f.err.Error())}
+	if f.kept == "" {
+		f.kept = "nothing was recorded"
+	}
+	parts = append(parts, f.kept)
+	if f.do != "" {
+		parts = append(parts, clean(f.do))
+	}
+	fmt.Fprintf(w, "dullred: %s.\n", strings.Join(parts, "; "))
+	return f.code
+}
+
+// remedies says what to do about errors that come from below.
+var remedies = []struct {
+	is   error
+	code int
+	do   string
+}{
+	{record.ErrNewer, exitRecord, "read it with the newer dullred that wrote it"},
+	{record.ErrNotRecord, exitRecord, "name another file with --record, or move this one away"},
+	{record.ErrDamaged, exitRecord, "copy the file and its -wal aside before anything else, then restore a backup or start a new record with --record"},
+	{record.ErrReadOnly, exitRecord, "make the folder writable for you, or name another place with --record"},
+	{record.ErrBusy, exitRecord, "another dullred is writing: try again"},
+	{record.ErrConflict, exitRecord, "try again"},
+	{record.ErrFull, exitRecord, "make room on the disk and log it again"},
+	{record.ErrDisk, exitRecord, "copy the record to another disk at once"},
+	{schedule.ErrZone, exitNotFound, "see dullred piece list"},
+	{schedule.ErrTime, exitRefused, "give --at as 14:05 for today or 2006-01-02 14:05"},
+	{schedule.ErrNoHeat, exitRefused, "log the heat first, with --at for when it was: dullred heat begin NAME"},
+	{schedule.ErrNoCrack, exitRefused, "log it first: dullred crack seen NAME"},
+}
+
+func explain(err error) *fault {
+	if f, ok := errors.AsType[*fault](err); ok {
+		return f
+	}
+	if _, ok := errors.AsType[*alloys.UnknownError](err); ok {
+		return &fault{err: err, code: exitNotFound, do: "dullred alloys lists them all"}
+	}
+	for _, r := range remedies {
+		if errors.Is(err, r.is) {
+			return &fault{err: err, code: r.code, do: r.do}
+		}
+	}
+	return &fault{err: err, code: exitFailed}
+}

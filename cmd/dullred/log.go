@@ -1,0 +1,227 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dullred/schedule"
+	"dullred/schedule/record"
+)
+
+func (a *app) logCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "log [NAME]",
+		Short: "every entry of a piece, or of all, oldest first",
+		Args:  perhaps("NAME"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			b, err := a.open()
+			if err != nil {
+				return err
+			}
+			return errors.Join(a.log(b, args), b.close())
+		},
+	}
+}
+
+// entryJSON is one entry of the log for a machine.
+type entryJSON struct {
+	ID      string   `json:"id"`
+	At      string   `json:"at"`
+	Written string   `json:"written"`
+	Piece   string   `json:"piece"`
+	Hand    string   `json:"hand"`
+	Zones   []string `json:"zones,omitempty"`
+	Kind    string   `json:"kind"`
+	Text    string   `json:"text"`
+	Void    bool     `json:"void,omitempty"`
+}
+
+func (a *app) log(b *bench, args []string) error {
+	entries, err := b.logged(args)
+	if err != nil {
+		return err
+	}
+	labels, err := b.labels()
+	if err != nil {
+		return err
+	}
+	dead := schedule.Voided(entries)
+	out := []entryJSON{}
+	for _, e := range entries {
+		out = append(out, entryJSON{ID: string(e.ID), At: e.At.In(a.now().Location()).Format("2006-01-02 15:04:05"),
+			Written: e.Written.UTC().Format("2006-01-02T15:04:05.000000Z"), Piece: labels.of(e.Piece), Hand: labels.of(e.Hand),
+			Zones: e.Zones, Kind: string(e.Kind()), Text: e.Describe(), Void: dead[e.ID]})
+	}
+	if a.json {
+		return a.printJSON(out)
+	}
+	if len(out) == 0 {
+		a.printf("nothing is logged yet\n")
+	}
+	for i, l := range out {
+		mark := ""
+		if l.Void {
+			mark = "VOID "
+		}
+		head := l.At + "  " + entries[i].Handle() + "  "
+		a.printf("%s", wrap(head, strings.Repeat(" ", len(head)), mark+l.Piece+" - "+l.Text+" - by "+l.Hand))
+	}
+	return nil
+}
+
+// logged are the entries of one piece, or of the whole record.
+func (b *bench) logged(args []string) ([]schedule.Entry, error) {
+	if len(args) == 1 {
+		p, err := b.find(args[0])
+		if err != nil {
+			return nil, err
+		}
+		return p.entries, nil
+	}
+	var rows []record.Row
+	for row, err := range b.rec.All() {
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, row)
+	}
+	return entriesOf(rows), nil
+}
+
+// labelBook is the text of each id that still has one.
+type labelBook map[schedule.ID]string
+
+func (b *bench) labels() (labelBook, error) {
+	book := labelBook{}
+	for _, class := range []record.Class{"piece", "hand", "bench"} {
+		labels, err := b.rec.Labels(class)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range labels {
+			book[schedule.ID(l.ID)] = l.Text
+		}
+	}
+	return book, nil
+}
+
+func (l labelBook) of(id schedule.ID) string {
+	if text, ok := l[id]; ok {
+		return text
+	}
+	return "(forgotten)"
+}
+
+func (a *app) voidCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "void ID",
+		Short: "take an entry back, by the id the log shows; nothing is deleted",
+		Args:  names("ID"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			b, err := a.open()
+			if err != nil {
+				return err
+			}
+			return errors.Join(a.void(b, args[0]), b.close())
+		},
+	}
+}
+
+func (a *app) void(b *bench, handle string) error {
+	rows, err := b.rec.Find(handle, 2)
+	if err != nil && explain(err).code == exitFailed {
+		return refuse("dullred log shows the ids", "%w", err)
+	}
+	if err != nil {
+		return err
+	}
+	switch {
+	case len(rows) == 0:
+		return missing("dullred log shows the ids", "no entry has the id %.60q", handle)
+	case len(rows) > 1:
+		return refuse("give more of it", "more than one entry ends in %.60q", handle)
+	}
+	target := entriesOf(rows)[0]
+	labels, err := b.labels()
+	if err != nil {
+		return err
+	}
+	p, err := b.load(target.Piece, labels.of(target.Piece))
+	if err != nil {
+		return err
+	}
+	if schedule.Voided(p.entries)[target.ID] {
+		return refuse("void the void to bring it back", "%s is already void", target.Handle())
+	}
+	e := schedule.Entry{ID: schedule.NewID(), At: schedule.Moment(a.now()), Written: schedule.Moment(a.now()),
+		Bench: b.here.bench, Hand: b.here.hand, Piece: target.Piece, Version: 1, Body: schedule.Void{Target: target.ID}}
+	if err := b.append(nil, e); err != nil {
+		return err
+	}
+	p.entries = append(p.entries, e)
+	p.state = schedule.Fold(p.entries)
+	if !p.state.Started {
+		a.printf("%s", wrap("", "  ", "void: "+target.Describe()+"; the piece "+p.name+" has no start now (void "+e.Handle()+" to bring it back)"))
+		return nil
+	}
+	advice, err := a.adviceOn(b, p, a.now())
+	if err != nil {
+		return err
+	}
+	return a.showAct(p, e, advice)
+}
+
+func (a *app) noteCommand() *cobra.Command {
+	var t act
+	cmd := &cobra.Command{
+		Use:   "note NAME TEXT",
+		Short: "log a note: what you saw, heard or changed",
+		Args:  cobra.ArbitraryArgs,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return refuse("dullred note NAME what you saw", "a note needs a piece and a text")
+			}
+			t.name, t.body = args[0], schedule.Note{Text: strings.Join(args[1:], " ")}
+			return a.do(t)
+		},
+	}
+	t.flags(cmd)
+	return cmd
+}
+
+func (a *app) ackCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "ack NAME",
+		Short: "acknowledge the alerts of a piece",
+		Args:  names("NAME"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			b, err := a.open()
+			if err != nil {
+				return err
+			}
+			return errors.Join(a.ack(b, args[0]), b.close())
+		},
+	}
+}
+
+func (a *app) ack(b *bench, name string) error {
+	p, err := b.find(name)
+	if err != nil {
+		return err
+	}
+	var news []schedule.Entry
+	for _, alert := range schedule.Unacknowledged(p.entries) {
+		news = append(news, schedule.Acknowledge(alert, b.here.bench, b.here.hand, a.now()))
+	}
+	if len(news) == 0 {
+		a.printf("no alert of %s waits\n", clean(name))
+		return nil
+	}
+	if err := b.append(nil, news...); err != nil {
+		return err
+	}
+	a.printf("acknowledged: %d\n", len(news))
+	return nil
+}

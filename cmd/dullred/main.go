@@ -1,0 +1,29 @@
+// Dullred says when to stop and anneal, before the metal splits.
+//
+// It is a bench-side assistant for people who cold-work metal by hand: it keeps
+// a record of every pass and heat of a piece, and says how much of the limit is
+// spent, how many courses are left and when to anneal. See README.md.
+package main
+
+import (
+	"io"
+	"os"
+	"time"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, os.Getenv))
+}
+
+// run is the program without the process around it; it gives the exit code.
+func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
+	a := &app{out: out, now: time.Now, getenv: getenv}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	if err := root.Execute(); err != nil {
+		return report(errOut, err)
+	}
+	return exitOK
+}

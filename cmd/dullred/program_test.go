@@ -1,0 +1,96 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// build compiles what stands in a folder of the module, or a single file, and
+// gives the path of the program.
+func build(t testing.TB, what string) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "program")
+	cmd := exec.Command("go", "build", "-o", program, what)
+	cmd.Dir = moduleRoot(t)
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOFLAGS=-buildvcs=false")
+	out, err := cmd.CombinedOutput()
+	require.NoError(t, err, string(out))
+	return program
+}
+
+// program is the built program with a record of its own.
+type program struct{ path, record string }
+
+func newProgram(t testing.TB) program {
+	t.Helper()
+	return program{path: build(t, "./cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
+}
+
+func (p program) command(args ...string) *exec.Cmd {
+	return exec.Command(p.path, append(args, "--record", p.record)...)
+}
+
+// must runs a command that is to succeed and gives what it printed.
+func (p program) must(t testing.TB, args ...string) string {
+	t.Helper()
+	cmd := p.command(args...)
+	var errOut bytes.Buffer
+	cmd.Stderr = &errOut
+	out, err := cmd.Output()
+	require.NoError(t, err, errOut.String())
+	return string(out)
+}
+
+// evening logs a piece with about forty entries: courses with and without a
+// reading, and a heat that proved soft.
+func (p program) evening(t testing.TB, name string) {
+	t.Helper()
+	p.must(t, "piece", "new", name, "--alloy", "sterling", "--size", "8x8", "--cast", "--at", "2024-03-05 18:00")
+	for _, size := range []string{"7.4x7.8", "7x7.7", "", "6.4x7.4", ""} {
+		p.must(t, "pass", name, size)
+	}
+	for _, step := range [][]string{{"heat", "begin"}, {"heat", "reach"}, {"heat", "out"}, {"quench"}, {"proved", "soft"}} {
+		p.must(t, append(step, name)...)
+	}
+	for _, size := range []string{"6x7.2", "5.7x7.1", "", "5.3x6.9", "5x6.8", "", "4.7x6.7", "4.5x6.6"} {
+		p.must(t, "pass", name, size)
+	}
+	p.must(t, "note", name, "rings bright at the tip")
+}
+
+// BenchmarkAdviseProcess is the time from starting the program to its advice on
+// a piece of about forty entries, beside an empty Go program run in turn with it.
+func BenchmarkAdviseProcess(b *testing.B) {
+	p := newProgram(b)
+	p.evening(b, "spoon")
+	source := filepath.Join(b.TempDir(), "main.go")
+	require.NoError(b, os.WriteFile(source, []byte("package main\n\nfunc main() {}\n"), 0o600))
+	empty := build(b, source)
+	var advise, nothing []time.Duration
+	for b.Loop() {
+		advise = append(advise, timed(b, p.command("advise", "spoon")))
+		nothing = append(nothing, timed(b, exec.Command(empty)))
+	}
+	b.ReportMetric(float64(median(advise))/float64(median(nothing)), "x-empty")
+	b.ReportMetric(median(advise).Seconds()*1000, "ms-advise")
+	b.ReportMetric(median(nothing).Seconds()*1000, "ms-empty")
+}
+
+func timed(b *testing.B, cmd *exec.Cmd) time.Duration {
+	b.Helper()
+	start := time.Now()
+	require.NoError(b, cmd.Run())
+	return time.Since(start)
+}
+
+func median(d []time.Duration) time.Duration {
+	d = slices.Sorted(slices.Values(d))
+	return d[len(d)/2]
+}

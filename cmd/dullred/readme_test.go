@@ -1,0 +1,137 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+	"github.com/stretchr/testify/require"
+)
+
+// readme is README.md, and block the text of its first fenced block of a language.
+func readme(t testing.TB) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(moduleRoot(t), "README.md"))
+	require.NoError(t, err)
+	return string(text)
+}
+
+func block(t testing.TB, text, language string) string {
+	t.Helper()
+	_, after, found := strings.Cut(text, "\n```"+language+"\n")
+	require.True(t, found, "README.md has no block of %s", language)
+	inside, _, closed := strings.Cut(after, "\n```\n")
+	require.True(t, closed, "the block of %s is not closed", language)
+	return inside + "\n"
+}
+
+// exchange is one command of a transcript and what it answered.
+type exchange struct{ command, answer string }
+
+// transcript splits a block at the lines that begin with "$ ".
+func transcript(text string) (all []exchange) {
+	for line := range strings.Lines(text) {
+		if command, found := strings.CutPrefix(line, "$ "); found {
+			all = append(all, exchange{command: strings.TrimSpace(command)})
+		} else if len(all) > 0 {
+			all[len(all)-1].answer += line
+		}
+	}
+	return all
+}
+
+// masked hides what differs from one run to the next: the ends of ids and the clock.
+func masked(s string) string {
+	s = regexp.MustCompile(`\[[0-9a-f]{8}\]`).ReplaceAllString(s, "[id]")
+	return regexp.MustCompile(`\d{4}-\d\d-\d\d \d\d:\d\d:\d\d  [0-9a-f]{8}`).ReplaceAllString(s, "[time and id]")
+}
+
+// words splits a command line at blanks outside double quotes.
+func words(line string) (all []string) {
+	line, _, _ = strings.Cut(line, " #")
+	for _, w := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line, -1) {
+		all = append(all, strings.Trim(w, `"`))
+	}
+	return all
+}
+
+func TestReadmeTranscript(t *testing.T) {
+	record := filepath.Join(t.TempDir(), "record.db")
+	evening := transcript(block(t, readme(t), "console"))
+	require.GreaterOrEqual(t, len(evening), 3, "an evening is more than two commands")
+	for i, e := range evening {
+		args := words(e.command)
+		require.Equal(t, "dullred", args[0], "command %d: %s", i+1, e.command)
+		var out, errOut bytes.Buffer
+		code := run(append(args[1:], "--record", record), &out, &errOut, func(string) string { return "" })
+		require.Equal(t, exitOK, code, "%s: %s", e.command, errOut.String())
+		require.Equal(t, masked(e.answer), masked(out.String()), "$ %s", e.command)
+	}
+	require.Contains(t, evening[len(evening)-1].answer, "ANNEAL NOW", "the evening ends where the program is for")
+}
+
+// The two commands of the README are copied by people and run by .ci/run.
+func TestReadmeCommands(t *testing.T) {
+	require.Equal(t, "go run ./cmd/dullred advise --demo\ngo test ./...\n", block(t, readme(t), "sh"))
+}
+
+// Every command that the README names is one, with the flags it is shown with.
+func TestReadmeNamesRealCommands(t *testing.T) {
+	named := commandsNamed(readme(t))
+	require.GreaterOrEqual(t, len(named), 5)
+	for _, line := range named {
+		require.NoError(t, checkCommand(line), line)
+	}
+	require.Error(t, checkCommand("dullred frob spoon"), "this check can fail")
+	require.Error(t, checkCommand("dullred pass spoon --frob"), "this check can fail")
+}
+
+// commandsNamed are the commands in a text: between backquotes, and the lines of
+// blocks of sh.
+func commandsNamed(text string) (lines []string) {
+	for _, m := range regexp.MustCompile("`(dullred [^`\n]+)`").FindAllStringSubmatch(text, -1) {
+		lines = append(lines, m[1])
+	}
+	for _, sh := range regexp.MustCompile("(?s)\n```sh\n(.*?)\n```").FindAllStringSubmatch(text, -1) {
+		for line := range strings.SplitSeq(sh[1], "\n") {
+			if strings.HasPrefix(line, "dullred ") {
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
+}
+
+// checkCommand finds the command of a line and reads its flags, without running it.
+func checkCommand(line string) error {
+	cmd, rest, err := new(app).root().Find(words(line)[1:])
+	if err != nil {
+		return err
+	}
+	if !cmd.HasParent() {
+		return noSuchCommand(cmd, rest)
+	}
+	if err := cmd.ParseFlags(rest); err != nil {
+		return err
+	}
+	return arguments(cmd)
+}
+
+func arguments(cmd *cobra.Command) error {
+	if cmd.Args == nil {
+		return nil
+	}
+	return cmd.Args(cmd, cmd.Flags().Args())
+}
+
+func TestTranscript(t *testing.T) {
+	got := transcript("intro\n$ one \"two three\"\nyes\n\nand\n$ four\n")
+	require.Equal(t, []exchange{{`one "two three"`, "yes\n\nand\n"}, {"four", ""}}, got)
+	require.Equal(t, []string{"one", "two three"}, words(got[0].command+"   # a remark"))
+	require.NotEqual(t, masked("20 % [0a1b2c3d]"), masked("21 % [0a1b2c3d]"), "figures are never masked")
+	require.Equal(t, masked("20 % [0a1b2c3d]"), masked("20 % [ffffffff]"))
+}
