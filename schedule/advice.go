@@ -125,10 +125,10 @@ func (s *State) verdict(z Zone, a ZoneAdvice) Verdict {
 		return VerdictUnknown
 	case a.Done.Strain >= a.Limit.Strain:
 		return VerdictAnnealNow
-	case a.Courses.NextCrosses >= soonChance:
+	case a.Courses.NextCrosses >= soonChance && a.Done.Strain > 0:
 		return VerdictAnnealSoon
 	}
-	return VerdictCarryOn
+	return VerdictCarryOn // metal with no work in it gains nothing from an anneal
 }
 
 // urgency orders zones by what cannot wait: a heat under way, a crack, a heat to

@@ -32,7 +32,9 @@ func TestCarryOnIsNeverSaidBlindly(t *testing.T) {
 			require.NotEqual(t, schedule.CrackOpen, z.Crack)
 			require.Equal(t, schedule.Cold, z.Heat.Phase)
 			require.Less(t, za.Done.Strain, za.Limit.Strain)
-			require.GreaterOrEqual(t, za.Courses.Low, 1, "9 chances in 10 for one more course at least")
+			if za.Done.Strain > 0 { // soft metal gains nothing from an anneal
+				require.GreaterOrEqual(t, za.Courses.Low, 1, "9 chances in 10 for one more course at least")
+			}
 		}
 	})
 }

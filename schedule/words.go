@@ -25,6 +25,9 @@ func (w words) next() string {
 	a := w.advice
 	switch a.Verdict {
 	case VerdictCarryOn:
+		if a.Courses.Low == 0 {
+			return "work lightly: one course as usual may spend the whole limit; measure after each"
+		}
 		return fmt.Sprintf("work on: %s, then measure", w.courses())
 	case VerdictAnnealSoon:
 		if a.Courses.Likely == 0 {

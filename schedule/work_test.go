@@ -3,6 +3,7 @@ package schedule_test
 import (
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -139,4 +140,17 @@ func TestHardnessIsReadOrAbsent(t *testing.T) {
 	require.Contains(t, saying(start(drawn).advice()), "drawn wire", "a round is judged as wire, never as strip")
 	far := start(wrought("AG925")).then(drawnBy(0.8)).advice()
 	require.Contains(t, saying(far), "hardness: nothing is published for sterling silver rolled strip at this work")
+}
+
+// A fresh bar of a metal whose first limit is less than one heavy course is not
+// sent back to the fire: it is soft, and is to be struck lightly.
+func TestSoftMetalIsNotAnnealedAgain(t *testing.T) {
+	bar := schedule.Started{Alloy: "C52400", Cast: true, Calliper: 0.1,
+		Reading: schedule.Reading{Size: unit.Size{Shape: unit.Rectangular, Thick: 10, Width: 6}}}
+	e := schedule.Entry{ID: schedule.NewID(), At: time.Unix(0, 0).UTC(), Piece: schedule.NewID(), Version: 1, Body: bar}
+	s := schedule.Fold([]schedule.Entry{e})
+	a := s.Advise(e.At, nil)
+	require.Equal(t, schedule.VerdictCarryOn, a.Verdict)
+	require.Zero(t, a.Courses.Low)
+	require.Contains(t, a.Next, "work lightly")
 }
