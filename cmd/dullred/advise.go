@@ -182,9 +182,32 @@ func adviceText(p *piece, a schedule.Advice, whole bool) string {
 		return b.String()
 	}
 	list("why", a.Reasons)
-	list("mind", a.Cautions)
-	list("from", a.Sources)
+	list("mind", few(a.Cautions, p))
+	if len(a.Sources) > 0 {
+		list("from", []string{sourceKeys(a.Sources) + " (in full: dullred alloys " + p.state.AlloyID + ")"})
+	}
 	return b.String()
+}
+
+// fewCautions keeps the verdict, its reasons and cautions on one screen of 24 rows.
+const fewCautions = 3
+
+// few are the most pressing cautions, and where the rest is.
+func few(cautions []string, p *piece) []string {
+	if len(cautions) <= fewCautions {
+		return cautions
+	}
+	return append(slices.Clone(cautions[:fewCautions]), "more: dullred alloys "+p.state.AlloyID+", dullred safety")
+}
+
+// sourceKeys are the keys of sources, which lead their text.
+func sourceKeys(sources []string) string {
+	var keys []string
+	for _, s := range sources {
+		key, _, _ := strings.Cut(s, ":")
+		keys = append(keys, key)
+	}
+	return strings.Join(keys, ", ")
 }
 
 // headline is the verdict with its figures: "CARRY ON  49 % of the limit spent, 4 more courses (3 to 5)".
