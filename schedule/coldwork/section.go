@@ -22,14 +22,25 @@ var ErrGrew = errors.New("grew in every direction")
 // ErrShape is returned when two sections cannot be compared, such as a sheet and a bar.
 var ErrShape = errors.New("cannot be compared")
 
-// String prints the section as it is typed; the wall of a vessel names its ring.
+// String prints the section as it is typed, to 0.01 mm; the wall of a vessel
+// names its ring.
 func (s Section) String() string {
+	s.Thick, s.Width, s.Diameter = hundredth(s.Thick), hundredth(s.Width), hundredth(s.Diameter)
 	if !s.vessel() {
 		return unit.Size(s).String()
 	}
 	wall := s
 	wall.Diameter = 0
 	return fmt.Sprintf("%v at a ring of %v", unit.Size(wall), s.Diameter)
+}
+
+// hundredth rounds a length to what a calliper shows. A length too small for
+// that is kept.
+func hundredth(l unit.Millimetre) unit.Millimetre {
+	if r := unit.Millimetre(math.Round(float64(l)*100) / 100); r > 0 {
+		return r
+	}
+	return l
 }
 
 // Known reports whether the section has been measured at all.

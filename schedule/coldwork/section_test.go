@@ -186,3 +186,10 @@ func TestVesselNamesItsRing(t *testing.T) {
 	_, ok := sheet(1).Area()
 	require.False(t, ok, "the width of a sheet is not followed")
 }
+
+func TestSectionPrintsWhatACalliperShows(t *testing.T) {
+	stretched, err := ring(18, 2, 3).AtRing(19)
+	require.NoError(t, err)
+	require.Equal(t, "19x1.95x2.93 mm ring", stretched.String(), "figures that were reckoned are rounded")
+	require.Equal(t, "0.004 mm sheet", sheet(0.004).String(), "foil is not rounded away")
+}
