@@ -2,7 +2,9 @@ package record
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"database/sql"
+	"encoding/hex"
 	"fmt"
 	"slices"
 )
@@ -64,6 +66,19 @@ func objectsMade(steps []string) ([]object, error) {
 	return made, err
 }
 
+// sums has, by version, the sum of what the steps make, since making it costs
+// more than all the rest of opening a record. A test holds it to the steps.
+var sums = []string{1: "ba7302ac3f3c594c926c13ce99e44e480f6f53b423a14b8b0e9845638426649a"}
+
+// sumOf is a SHA-256 over objects in order.
+func sumOf(objects []object) string {
+	h := sha256.New()
+	for _, o := range objects {
+		fmt.Fprintf(h, "%q %q %q %q\n", o.kind, o.name, o.table, o.text)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
 // vetObjects gives the version of a file, and refuses one whose tables,
 // indexes and triggers are not to the letter what our steps made: a view in
 // place of a table, say, or a trigger that rewrites what is appended.
@@ -74,6 +89,9 @@ func vetObjects(db querier, steps []string) (int, error) {
 	}
 	if version > len(steps) {
 		return 0, ErrNewer
+	}
+	if version >= 0 && version < len(sums) && sumOf(found) == sums[version] {
+		return version, nil
 	}
 	made, err := objectsMade(steps[:max(version, 0)])
 	if err != nil {
