@@ -8,6 +8,7 @@ import (
 
 	"github.com/adrg/xdg"
 
+	"dullred/alloys"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
 	"dullred/schedule/record"
@@ -54,6 +55,7 @@ func (a *app) open() (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	go alloys.All() // the tables are read while the record opens
 	rec, err := record.Open(path)
 	if err != nil && explain(err).code == exitFailed {
 		return nil, &fault{err: errors.New(shorten(err.Error())), code: exitRecord, do: "name another file with --record"}
