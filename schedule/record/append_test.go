@@ -151,3 +151,25 @@ func TestWrongTypes(t *testing.T) {
 		})
 	}
 }
+
+// A clock that was set back gives entries with earlier times and smaller ids
+// than those before: they are stored as they are and take their place in time.
+func TestClockSetBack(t *testing.T) {
+	r := openNew(t)
+	at := []int64{5000, 6000, 1000, 1000, 7000, -1}
+	tails := []int{50, 60, 20, 10, 5, 70}
+	rows := samples(len(at))
+	for i := range rows {
+		rows[i].ID = fmt.Sprintf("0197a000-0000-7000-8000-%012d", tails[i])
+		rows[i].At, rows[i].Written = at[i], at[i]+1
+		require.NoError(t, r.Append(rows[i]))
+	}
+	inOrder := []Row{rows[5], rows[3], rows[2], rows[0], rows[1], rows[4]}
+	require.Equal(t, inOrder, all(t, r))
+	found, err := r.Piece(bowl)
+	require.NoError(t, err)
+	require.Equal(t, inOrder, found)
+	stored, err := collect(r.Stored())
+	require.NoError(t, err)
+	require.Equal(t, []Row{rows[4], rows[3], rows[2], rows[0], rows[1], rows[5]}, stored, "in the order of the ids")
+}

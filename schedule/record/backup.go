@@ -13,7 +13,8 @@ import (
 // meanwhile. A file that is already there is never overwritten: that gives
 // fs.ErrExist. The copy is a record like any other, packed, and free of what
 // Forget has erased. The name appears when the copy is complete; a backup that
-// is killed leaves at most a file in the same folder that ends in .part.
+// is killed leaves at most files in the same folder that end in .part and
+// .part-journal, which may be removed.
 func (r *Record) Backup(path string) error {
 	target, err := filepath.Abs(path)
 	if err == nil {

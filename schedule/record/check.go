@@ -44,7 +44,7 @@ func (r *Record) checkObjects(*Report) error {
 
 func (r *Record) checkEntries(report *Report) error {
 	pieces := map[string]bool{}
-	for row, err := range r.rows(selectEntry) {
+	for row, err := range scan(r.db.Query(selectEntry)) {
 		if err != nil {
 			return err
 		}

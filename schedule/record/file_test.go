@@ -72,3 +72,21 @@ func TestFileForAFolder(t *testing.T) {
 	_, err := Open(filepath.Join(file, "record.db"))
 	require.ErrorContains(t, err, "open "+filepath.Join(file, "record.db"))
 }
+
+// A record may lie behind a link. Its log lies beside the file itself.
+func TestLink(t *testing.T) {
+	path := closed(t, samples(3)...)
+	link := filepath.Join(t.TempDir(), "record.db")
+	if err := os.Symlink(path, link); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	r, err := Open(link)
+	require.NoError(t, err)
+	defer r.Close()
+	row := sample()
+	require.NoError(t, r.Append(row))
+	require.Len(t, all(t, r), 4)
+	require.FileExists(t, path+"-wal")
+	require.NoError(t, os.Rename(filepath.Dir(path), filepath.Dir(path)+" away"))
+	require.ErrorIs(t, r.Append(sample()), ErrGone, "the link leads nowhere now")
+}

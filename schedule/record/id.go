@@ -20,15 +20,15 @@ func isID(s string) bool { return len(s) == len(layout) && fits(s) }
 func fits(s string) bool {
 	pattern := layout[len(layout)-len(s):]
 	for i := range len(s) {
-		if (pattern[i] == '-') != (s[i] == '-') {
-			return false
-		}
-		if pattern[i] == 'x' && !strings.ContainsRune("0123456789abcdef", rune(s[i])) {
+		if pattern[i] == '-' && s[i] != '-' || pattern[i] == 'x' && !isDigit(s[i]) {
 			return false
 		}
 	}
 	return true
 }
+
+// isDigit reports whether c is a hexadecimal digit in lower case.
+func isDigit(c byte) bool { return '0' <= c && c <= '9' || 'a' <= c && c <= 'f' }
 
 // tail puts the dashes of a handle where they stand in an id: "1B2C-3d4e" and
 // "1b2c3d4e" become the same last nine characters. It refuses what can be the

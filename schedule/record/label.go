@@ -82,18 +82,24 @@ func (r *Record) Labels(class Class) ([]Label, error) {
 	return labels, nil
 }
 
-// LabelID gives the id that bears the text in a class, upper and lower case
-// being the same, and false when none does.
-func (r *Record) LabelID(class Class, text string) (string, bool, error) {
-	var id string
-	err := r.db.QueryRow(`SELECT id FROM label WHERE class = ? AND folded = ?`, class, fold(text)).Scan(&id)
+// LabelNamed gives the label of a class that bears the text, upper and lower
+// case being the same, and false when none does.
+func (r *Record) LabelNamed(class Class, text string) (Label, bool, error) {
+	label := Label{Class: class}
+	err := r.db.QueryRow(`SELECT id, text FROM label WHERE class = ? AND folded = ?`, class, fold(text)).Scan(&label.ID, &label.Text)
 	if errors.Is(err, sql.ErrNoRows) {
-		return "", false, nil
+		return Label{}, false, nil
 	}
 	if err != nil {
-		return "", false, r.fail("read", err)
+		return Label{}, false, r.fail("read", err)
 	}
-	return id, true, nil
+	return label, true, nil
+}
+
+// LabelID gives the id that LabelNamed finds.
+func (r *Record) LabelID(class Class, text string) (string, bool, error) {
+	label, found, err := r.LabelNamed(class, text)
+	return label.ID, found, err
 }
 
 // Forget erases the label of an id; its entries stay. The name is overwritten

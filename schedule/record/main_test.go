@@ -21,6 +21,8 @@ const (
 	appendForever = "append forever" // until killed
 	appendSome    = "append some"    // as many as the argument says
 	openOnly      = "open only"
+	migrateOnly   = "migrate only"    // to version 2
+	backUpForever = "back up forever" // to the argument and a number, until killed
 )
 
 func TestMain(m *testing.M) {
@@ -36,11 +38,19 @@ func TestMain(m *testing.M) {
 
 func runWork(work string) error {
 	fmt.Println("ready")
-	r, err := Open(os.Getenv(childPath))
+	steps := migrations
+	if work == migrateOnly {
+		steps = []string{version1, version2}
+	}
+	r, err := open(os.Getenv(childPath), steps)
 	if err != nil {
 		return err
 	}
 	switch work {
+	case backUpForever:
+		for i := 0; err == nil; i++ {
+			err = backUpOne(r, fmt.Sprint(os.Getenv(childArgument), i))
+		}
 	case appendForever:
 		for err == nil {
 			err = appendOne(r)
@@ -67,9 +77,28 @@ func appendOne(r *Record) error {
 	return err
 }
 
+// backUpOne acknowledges a backup by its path, once it is complete.
+func backUpOne(r *Record, path string) error {
+	if err := r.Backup(path); err != nil {
+		return err
+	}
+	_, err := fmt.Println(path)
+	return err
+}
+
+// fewer is how often to repeat something: many times, or a tenth of that where
+// every step is slow or the run is to be short.
+func fewer(many int) int {
+	if slow || testing.Short() {
+		return max(many/10, 1)
+	}
+	return many
+}
+
 func child(work, path, argument string) *exec.Cmd {
 	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), childWork+"="+work, childPath+"="+path, childArgument+"="+argument)
+	cmd.Env = append(os.Environ(), childWork+"="+work, childPath+"="+path, childArgument+"="+argument,
+		"GORACE=atexit_sleep_ms=0 "+os.Getenv("GORACE")) // else the race detector waits a second at every exit
 	return cmd
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -25,6 +26,10 @@ func open(name string, steps []string) (*Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", name, err)
 	}
+	// SQLite follows a link and keeps its log beside the file it leads to.
+	if file, err := filepath.EvalSymlinks(path); err == nil {
+		path = file
+	}
 	opened.Lock()
 	defer opened.Unlock()
 	info, err := ensureFile(path)
@@ -38,6 +43,10 @@ func open(name string, steps []string) (*Record, error) {
 	r, err := start(path, steps)
 	if err != nil {
 		return nil, openError(path, err, quiet)
+	}
+	if now, err := os.Stat(path); err != nil || !os.SameFile(now, info) {
+		_ = r.db.Close() // replaced since the first look
+		return nil, openError(path, ErrGone, false)
 	}
 	r.info = info
 	opened.add(info)
@@ -78,6 +87,9 @@ func start(path string, steps []string) (_ *Record, err error) {
 		return nil, err
 	}
 	if r.insert, err = r.db.Prepare(insertEntry); err != nil {
+		return nil, err
+	}
+	if r.piece, err = r.db.Prepare(selectPiece); err != nil {
 		return nil, err
 	}
 	return r, r.hold()

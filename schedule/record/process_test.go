@@ -15,10 +15,8 @@ import (
 // Killing a writer keeps what the operating system has been given, so this
 // shows that the file is whole at every instant, not that it survives a power cut.
 func TestKilledWriterLosesNothing(t *testing.T) {
-	kills := 200
-	if testing.Short() {
-		kills = 20
-	}
+	t.Parallel() // most of its time is waiting
+	kills := fewer(200)
 	path := filepath.Join(t.TempDir(), "record.db")
 	var acknowledged, unchecked []string
 	for i := range kills {
@@ -90,7 +88,7 @@ func requireWhole(t *testing.T, path string, acknowledged []string) {
 }
 
 func TestKilledCreatorLeavesAUsableFile(t *testing.T) {
-	for i := range 40 {
+	for i := range fewer(40) {
 		path := filepath.Join(t.TempDir(), fmt.Sprintf("record%d.db", i))
 		cmd := child(openOnly, path, "")
 		out, err := cmd.StdoutPipe()
@@ -106,8 +104,10 @@ func TestKilledCreatorLeavesAUsableFile(t *testing.T) {
 	}
 }
 
+// Two benches write as fast as they can: nothing is lost and nothing is there twice.
 func TestTwoWriters(t *testing.T) {
-	const each = 500
+	t.Parallel() // most of its time is waiting
+	each := fewer(5000)
 	path := filepath.Join(t.TempDir(), "record.db")
 	ids := atOnce(t, 2, path, fmt.Sprint(each))
 	require.Len(t, ids, 2*each)
@@ -119,7 +119,7 @@ func TestTwoWriters(t *testing.T) {
 }
 
 func TestManyProcessesCreateOneRecord(t *testing.T) {
-	for range 20 {
+	for range fewer(20) {
 		path := filepath.Join(t.TempDir(), "new", "record.db")
 		ids := atOnce(t, 8, path, "2")
 		require.Len(t, ids, 16)
@@ -198,6 +198,8 @@ func TestFullDisk(t *testing.T) {
 	}
 	require.ErrorIs(t, err, ErrFull)
 	require.EqualError(t, err, "append "+r.Path()+": the disk is full")
+	label := Label{ID: bowl, Class: PieceClass, Text: "Practice Bowl"}
+	require.ErrorIs(t, r.AppendNamed([]Label{label}, samples(50)...), ErrFull, "all or none")
 	require.ElementsMatch(t, rows, all(t, r), "what was acknowledged is there")
 	_, err = r.db.Exec(`PRAGMA max_page_count = 1000000`)
 	require.NoError(t, err)
@@ -205,6 +207,7 @@ func TestFullDisk(t *testing.T) {
 }
 
 func TestLockedByAnother(t *testing.T) {
+	t.Parallel() // most of its time is waiting
 	if testing.Short() {
 		t.Skip("waits for the five seconds of patience")
 	}

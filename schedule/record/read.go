@@ -1,49 +1,38 @@
 package record
 
 import (
-	"cmp"
+	"database/sql"
+	"fmt"
 	"iter"
 	"slices"
 )
 
-// All gives every entry in the order (at, id). It reads the record as it stood
-// at the first row: what is appended meanwhile does not appear. After an error
-// it stops.
-//
-// Every row is held in memory, as SQLite would do to sort them; but rows come
-// from the file in the order of their ids, most of which grow with time, and
-// sorting what is nearly in order is quick.
+// All gives every entry in the order (at, id), and holds them all in memory for
+// that. It reads the record as it stood at the first row: what is appended
+// meanwhile does not appear. After an error it stops.
 func (r *Record) All() iter.Seq2[Row, error] {
-	return func(yield func(Row, error) bool) {
-		rows, err := r.everything()
-		if err != nil {
-			yield(Row{}, err)
-			return
-		}
-		for _, row := range rows {
-			if !yield(row, nil) {
-				return
-			}
-		}
-	}
+	return func(yield func(Row, error) bool) { r.read(r.db.Query(selectEntry + `ORDER BY at, id`))(yield) }
 }
 
-func (r *Record) everything() ([]Row, error) {
+// Stored gives every entry in the order of the ids, which is how they lie in
+// the file, and holds one at a time. Otherwise it is like All.
+func (r *Record) Stored() iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) { r.read(r.db.Query(selectEntry))(yield) }
+}
+
+// Count gives the number of entries.
+func (r *Record) Count() (int, error) {
 	var n int
 	if err := r.db.QueryRow(`SELECT count(*) FROM entry`).Scan(&n); err != nil {
-		return nil, r.fail("read", err)
+		return 0, r.fail("read", err)
 	}
-	rows, err := collect(r.rows(selectEntry), n)
-	slices.SortFunc(rows, byAtAndID)
-	return rows, err
+	return n, nil
 }
 
-func byAtAndID(a, b Row) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.ID, b.ID)) }
+const selectPiece = selectEntry + `WHERE piece = ? ORDER BY at, id`
 
 // Piece gives the entries of one piece in the order (at, id).
-func (r *Record) Piece(id string) ([]Row, error) {
-	return collect(r.rows(selectEntry+`WHERE piece = ? ORDER BY at, id`, id), 0)
-}
+func (r *Record) Piece(id string) ([]Row, error) { return collect(r.read(r.piece.Query(id))) }
 
 // Find gives up to most entries, in the order (at, id), whose id is or ends in
 // handle: four or more hexadecimal digits in either case, with or without
@@ -55,10 +44,10 @@ func (r *Record) Find(handle string, most int) ([]Row, error) {
 	}
 	most = max(most, 0) // to SQLite a negative limit is none
 	if isID(text) {
-		return collect(r.rows(selectEntry+`WHERE id = ? LIMIT ?`, text, most), 0)
+		return collect(r.read(r.db.Query(selectEntry+`WHERE id = ? LIMIT ?`, text, most)))
 	}
-	return collect(r.rows(selectEntry+
-		`WHERE id IN (SELECT id FROM entry WHERE substr(id, ?) = ?) ORDER BY at, id LIMIT ?`, -len(text), text, most), 0)
+	return collect(r.read(r.db.Query(selectEntry+
+		`WHERE id IN (SELECT id FROM entry WHERE substr(id, ?) = ?) ORDER BY at, id LIMIT ?`, -len(text), text, most)))
 }
 
 const piecesOfHand = `SELECT piece FROM entry WHERE hand = ? ORDER BY at DESC, id DESC LIMIT ?`
@@ -75,7 +64,7 @@ func (r *Record) PiecesOfHand(hand string, last int) ([]string, error) {
 	for rows.Next() {
 		var piece string
 		if err := rows.Scan(&piece); err != nil {
-			return nil, r.fail("read", err)
+			return nil, r.fail("read", fmt.Errorf("%w: %v", ErrDamaged, err))
 		}
 		if piece != "" && !slices.Contains(pieces, piece) {
 			pieces = append(pieces, piece)
@@ -87,16 +76,10 @@ func (r *Record) PiecesOfHand(hand string, last int) ([]string, error) {
 	return pieces, nil
 }
 
-func (r *Record) rows(query string, args ...any) iter.Seq2[Row, error] {
+// read is scan with errors that say so.
+func (r *Record) read(rows *sql.Rows, err error) iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		rows, err := r.db.Query(query, args...)
-		if err != nil {
-			yield(Row{}, r.fail("read", err))
-			return
-		}
-		defer rows.Close()
-		for rows.Next() {
-			row, err := scan(rows)
+		for row, err := range scan(rows, err) {
 			if err != nil {
 				yield(Row{}, r.fail("read", err))
 				return
@@ -105,15 +88,36 @@ func (r *Record) rows(query string, args ...any) iter.Seq2[Row, error] {
 				return
 			}
 		}
+	}
+}
+
+// scan gives what a query found, once, up to the first error.
+func scan(rows *sql.Rows, err error) iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		if err != nil {
+			yield(Row{}, err)
+			return
+		}
+		defer rows.Close()
+		var row Row
+		fields := row.fields()
+		for rows.Next() {
+			if err := row.scan(rows, fields); err != nil {
+				yield(Row{}, err)
+				return
+			}
+			if !yield(row, nil) {
+				return
+			}
+		}
 		if err := rows.Err(); err != nil {
-			yield(Row{}, r.fail("read", err))
+			yield(Row{}, err)
 		}
 	}
 }
 
-// collect gathers about n rows.
-func collect(seq iter.Seq2[Row, error], n int) ([]Row, error) {
-	rows := slices.Grow([]Row(nil), n)
+func collect(seq iter.Seq2[Row, error]) ([]Row, error) {
+	var rows []Row
 	for row, err := range seq {
 		if err != nil {
 			return nil, err

@@ -31,7 +31,7 @@
 // column is taken for a repeated message and ignored, so that appending may be
 // retried. All this guards against accidents, a stray script for example. It
 // is no guard against an attacker: whoever can write the file can drop the
-// triggers.
+// triggers, change an entry and put them back.
 //
 // # Names
 //
@@ -43,7 +43,18 @@
 //
 // Open reads the first hundred bytes itself before SQLite may touch the file
 // (https://www.sqlite.org/fileformat2.html, section 1.3). A file of another
-// kind, of another application or of a newer version is refused unchanged.
+// kind, of another application or of a newer version is refused unchanged. So
+// is a record whose tables, indexes and triggers are not to the letter what
+// this package makes: what is found in it would not be what was appended. Every
+// row is checked when it is read, and Check reads them all.
+//
+// # Files that go away
+//
+// A file that is removed, moved or replaced while a program has it open takes
+// what is written to it along. Before every commit the record therefore asks
+// whether its path still leads to the file, and the path of the log to the log;
+// if not, nothing is written and Append returns ErrGone. Backup makes a copy
+// that is whole.
 //
 // While a record is open, the same process must not open and close its file by
 // other means, not even to copy it: the operating system then drops every lock
@@ -66,10 +77,11 @@ type Record struct {
 
 	writing sync.Mutex // one writer at a time, so that our own goroutines never wait by polling
 	insert  *sql.Stmt
+	piece   *sql.Stmt
 	closing sync.Once
 }
 
-// Path is the absolute path of the record.
+// Path is the absolute path of the record, without links.
 func (r *Record) Path() string { return r.path }
 
 // Close lets go of the file. The last program to close a record folds the log

@@ -58,7 +58,7 @@ func contents(tb testing.TB, folder string) map[string]string {
 
 func all(tb testing.TB, r *Record) []Row {
 	tb.Helper()
-	rows, err := collect(r.All(), 0)
+	rows, err := collect(r.All())
 	require.NoError(tb, err)
 	return rows
 }

@@ -64,7 +64,7 @@ func (row *Row) check() error {
 	if !isID(row.ID) {
 		return fmt.Errorf("id %q is not a UUID in lower case", row.ID)
 	}
-	for _, v := range []float64{row.Thick, row.Width, row.Diameter, row.Ring, row.Length, row.Temp} {
+	for _, v := range [...]float64{row.Thick, row.Width, row.Diameter, row.Ring, row.Length, row.Temp} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return fmt.Errorf("entry %s: %v is not a figure", row.ID, v)
 		}
@@ -72,15 +72,15 @@ func (row *Row) check() error {
 	return nil
 }
 
-// scan reads the row under the cursor. Whatever does not fit a Row is damage.
-func scan(rows *sql.Rows) (Row, error) {
-	var row Row
-	err := rows.Scan(row.fields()...)
+// scan reads the row under the cursor into its fields, every one of them.
+// Whatever does not fit a Row is damage.
+func (row *Row) scan(rows *sql.Rows, fields []any) error {
+	err := rows.Scan(fields...)
 	if err == nil {
 		err = row.check()
 	}
 	if err != nil {
-		return Row{}, fmt.Errorf("%w: %v", ErrDamaged, err)
+		return fmt.Errorf("%w: %v", ErrDamaged, err)
 	}
-	return row, nil
+	return nil
 }
