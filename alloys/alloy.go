@@ -21,6 +21,8 @@ type Alloy struct {
 	// does not harden under the hammer and is never annealed.
 	SelfSoftening bool
 
+	Own bool // read by ReadOwn: every figure is the user's own
+
 	figures []Figure
 	rules   []Rule
 	curves  *lazyCurves

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	_ "embed" // the tables
 	"encoding/hex"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -32,6 +33,7 @@ type Book struct {
 	names       register       // of alloys
 	solderNames register       // of solders
 	keys        map[string]int // key to index of sources
+	version     string
 }
 
 // embedded is read when it is first asked for.
@@ -40,6 +42,7 @@ var embedded = sync.OnceValue(func() *Book {
 	if err != nil {
 		panic("alloys: embedded table: " + err.Error())
 	}
+	b.version = Version()
 	return b
 })
 
@@ -53,20 +56,66 @@ func embeddedTexts() Texts {
 	}
 }
 
+// With returns a book of both: the own alloys, solders and sources stand behind
+// those of b. It is b itself if there are none. A name of both finds the one of b;
+// ReadOwn refuses such a name.
+func (b *Book) With(own *Book) *Book {
+	if own == nil {
+		return b
+	}
+	return &Book{
+		alloys:      slices.Concat(b.alloys, own.alloys),
+		solders:     slices.Concat(b.solders, own.solders),
+		sources:     slices.Concat(b.sources, own.sources),
+		names:       b.names.with(own.names, len(b.alloys)),
+		solderNames: b.solderNames.with(own.solderNames, len(b.solders)),
+		version:     b.version + "+" + own.version,
+		keys:        joined(b.keys, own.keys, func(i int) int { return i + len(b.sources) }),
+	}
+}
+
+// joined is both maps, the values of the second moved; the first wins.
+func joined[K comparable, V any](first, second map[K]V, move func(V) V) map[K]V {
+	both := make(map[K]V, len(first)+len(second))
+	for k, v := range second {
+		both[k] = move(v)
+	}
+	maps.Copy(both, first)
+	return both
+}
+
+// Figures counts the figures of the alloys and solders.
+func (b *Book) Figures() int {
+	n := 0
+	for _, a := range b.alloys {
+		n += len(a.figures)
+	}
+	for _, s := range b.solders {
+		n += len(s.figures)
+	}
+	return n
+}
+
 // All returns the alloys in the order of their table.
 func (b *Book) All() []Alloy { return slices.Clone(b.alloys) }
 
 // Sources returns the sources by key.
 func (b *Book) Sources() []Source { return slices.Clone(b.sources) }
 
-// SourceOf returns the source with a key.
+// SourceOf returns the source with a key. A nil book has none.
 func (b *Book) SourceOf(key string) (Source, bool) {
+	if b == nil {
+		return Source{}, false
+	}
 	i, ok := b.keys[key]
 	if !ok {
 		return Source{}, false
 	}
 	return b.sources[i], true
 }
+
+// Default returns the embedded book.
+func Default() *Book { return embedded() }
 
 // All returns the embedded alloys in the order of their table.
 func All() []Alloy { return embedded().All() }
@@ -86,6 +135,14 @@ func SourceOf(key string) (Source, bool) { return embedded().SourceOf(key) }
 func Version() string { return version() }
 
 var version = sync.OnceValue(func() string {
-	h := sha256.Sum256([]byte(strings.Join([]string{alloysCSV, figuresCSV, rulesCSV, soldersCSV, sourcesCSV}, "\x00")))
-	return hex.EncodeToString(h[:4])
+	return digest(strings.Join([]string{alloysCSV, figuresCSV, rulesCSV, soldersCSV, sourcesCSV}, "\x00"))
 })
+
+func digest(text string) string {
+	h := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(h[:4])
+}
+
+// Version names the tables of the book as the function Version does: those of an
+// own file by its text, and both joined by a plus sign where they stand together.
+func (b *Book) Version() string { return b.version }

@@ -11,9 +11,9 @@
 //
 // Everything stands in five embedded text tables with one figure a row and the
 // source of each beside it: alloys.csv, solders.csv, figures.csv, rules.csv and
-// sources.csv. Read reads them, and would read a user's own in the same format;
-// whatever is wrong is an error that names file, line and column, and a set of
-// tables is taken whole or not at all.
+// sources.csv. Read reads them, and ReadOwn a user's own in the same format, to
+// stand beside them (Book.With); whatever is wrong is an error that names file,
+// line and column, and a set of tables is taken whole or not at all.
 //
 // A figure has a use. The program computes with a default; an also is another
 // published figure, shown beside the default and, for limits, selectable as
@@ -27,6 +27,12 @@
 // The most work between two anneals (Limit) and the least work before one
 // (LeastWork) are two properties, and neither is ever read as the other: a
 // minimum taken for a maximum splits the piece.
+//
+// # Mixtures
+//
+// Mix reckons metals that are melted together: their fineness always, their
+// density for silver with copper only, since other metals take up more or less
+// room together than alone.
 //
 // # Curves
 //

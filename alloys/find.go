@@ -46,11 +46,16 @@ func (g register) enter(r *row, e entry, called []string) {
 	for _, name := range called {
 		key := plain(name)
 		if other, known := g[key]; known && other.id != e.id {
-			r.failWhole("%q is a name of %s too", name, other.id)
+			r.failWhole("%.60q is a name of %s too", name, other.id)
 			return
 		}
 		g[key] = e
 	}
+}
+
+// with is both registers, the metals of the second moved behind those of the first.
+func (g register) with(own register, behind int) register {
+	return joined(g, own, func(e entry) entry { return entry{e.id, e.index + behind} })
 }
 
 // called lists all that an alloy answers to.

@@ -21,17 +21,14 @@ var (
 // unit and range of its property, of a known alloy and source, and the only one
 // like it; a scalar has one default for each condition; a curve has one kind of
 // reduction, no two figures at one place, and goes one way; a figure never to
-// be used says why. The error is a *TableError for the first thing wrong, and
+// be used says why; what would melt or split a piece is refused (see check.go).
+// The error is a *TableError for the first thing wrong, and
 // then there is no Book.
 func Read(in Texts) (*Book, error) {
 	if in.Solders.From == nil {
 		in.Solders.From = strings.NewReader(strings.Join(solderColumns, ","))
 	}
-	r := reader{
-		book:    &Book{names: register{}, solderNames: register{}, keys: map[string]int{}},
-		ids:     map[ID]int{},
-		solders: map[ID]int{},
-	}
+	r := newReader(nil)
 	for _, t := range []struct {
 		text    Text
 		columns []string
@@ -47,29 +44,49 @@ func Read(in Texts) (*Book, error) {
 			return nil, err
 		}
 	}
-	return r.finish(), nil
+	return r.finish()
 }
 
 // reader gathers rows into a book.
 type reader struct {
 	book    *Book
+	base    *Book      // whose sources may be cited and whose names are taken; nil for none
 	ids     map[ID]int // to index of the book's alloys
 	solders map[ID]int // to index of the book's solders
+	heats   []placed   // the figures that are held against others once all are read
 }
 
-// finish hands each alloy its figures for curves, once every figure is known.
-func (d *reader) finish() *Book {
+func newReader(base *Book) *reader {
+	return &reader{
+		book:    &Book{names: register{}, solderNames: register{}, keys: map[string]int{}},
+		base:    base,
+		ids:     map[ID]int{},
+		solders: map[ID]int{},
+	}
+}
+
+// finish holds the figures against each other, once every figure is known, and
+// hands each alloy its own for curves.
+func (d *reader) finish() (*Book, error) {
+	for _, p := range d.heats {
+		if err := p.fits(d.book.alloys[d.ids[p.figure.Alloy]]); err != nil {
+			return nil, p.wrong(err)
+		}
+	}
 	for i := range d.book.alloys {
 		a := &d.book.alloys[i]
 		a.curves = &lazyCurves{figures: a.figures}
 	}
-	return d.book
+	return d.book, nil
 }
 
 func (d *reader) source(r *row) {
 	s := Source{Key: r.word("key")}
 	if _, known := d.book.keys[s.Key]; known {
-		r.fail("source %q stands twice", s.Key)
+		r.fail("source %.60q stands twice", s.Key)
+	}
+	if _, taken := d.base.SourceOf(s.Key); taken {
+		r.fail("source %.60q is one of the embedded ones", s.Key)
 	}
 	s.Author, s.Title, s.Year, s.Locator = r.word("author"), r.word("title"), r.word("year"), r.word("locator")
 	d.book.keys[s.Key] = len(d.book.sources)
@@ -77,9 +94,10 @@ func (d *reader) source(r *row) {
 }
 
 func (d *reader) alloy(r *row) {
-	a := Alloy{ID: d.id(r, "alloy"), figures: make([]Figure, 0, 32), rules: make([]Rule, 0, 12)}
+	a := Alloy{ID: d.id(r, "alloy"), Own: d.base != nil, figures: make([]Figure, 0, 32), rules: make([]Rule, 0, 12)}
 	a.Name, a.UNS, a.Fineness = r.word("name"), r.text(), r.text()
 	a.Names = splitNames(r.text())
+	d.free(r, a.called())
 	d.book.names.enter(r, entry{a.ID, len(d.book.alloys)}, a.called())
 	a.Family, a.Composition = r.word("family"), r.word("composition")
 	a.SelfSoftening = oneOf(r, "self_softening", "yes", "no") == "yes"
@@ -88,9 +106,10 @@ func (d *reader) alloy(r *row) {
 }
 
 func (d *reader) solder(r *row) {
-	s := Solder{ID: d.id(r, "solder")}
+	s := Solder{ID: d.id(r, "solder"), Own: d.base != nil}
 	s.Name = r.word("name")
 	s.Names = splitNames(r.text())
+	d.free(r, s.called())
 	d.book.solderNames.enter(r, entry{s.ID, len(d.book.solders)}, s.called())
 	s.Composition = r.word("composition")
 	s.Hazard = oneOf(r, "hazard", NoHazard, Cadmium)
@@ -103,9 +122,24 @@ func (d *reader) id(r *row, what string) ID {
 	id := ID(r.word("id"))
 	_, alloy := d.ids[id]
 	if _, solder := d.solders[id]; alloy || solder {
-		r.fail("%s %q stands twice", what, id)
+		r.fail("%s %.60q stands twice", what, id)
 	}
 	return id
+}
+
+// free refuses a name that an embedded metal has.
+func (d *reader) free(r *row, called []string) {
+	if d.base == nil {
+		return
+	}
+	for _, name := range called {
+		if a, err := d.base.Find(name); err == nil {
+			r.failWhole("%.60q is a name of the embedded %s (%s)", name, a.Name, a.ID)
+		}
+		if s, err := d.base.FindSolder(name); err == nil {
+			r.failWhole("%.60q is a name of the embedded %s (%s)", name, s.Name, s.ID)
+		}
+	}
 }
 
 func splitNames(list string) []string {
@@ -139,16 +173,17 @@ func (d *reader) known(r *row) int {
 	id := ID(r.word("alloy"))
 	i, ok := d.ids[id]
 	if !ok {
-		r.fail("alloy %q is not in the table of alloys", id)
+		r.fail("alloy %.60q is not in the table of alloys", id)
 	}
 	return i
 }
 
-// cited reads the key of a source of the set.
+// cited reads the key of a source of the set, or of the one it stands beside.
 func (d *reader) cited(r *row) string {
 	key := r.word("source")
-	if _, ok := d.book.keys[key]; !ok {
-		r.fail("source %q is not in the table of sources", key)
+	_, ok := d.book.SourceOf(key)
+	if _, beside := d.base.SourceOf(key); !ok && !beside {
+		r.fail("source %.60q is not in the table of sources", key)
 	}
 	return key
 }

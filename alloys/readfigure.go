@@ -22,6 +22,7 @@ func (d *reader) figure(r *row) {
 	only(r, s, *figures, &f)
 	follows(r, s, *figures, &f)
 	*figures = append(*figures, f)
+	d.hold(r, f)
 }
 
 // owner reads whose figure it is and of which property, and returns where it goes.
@@ -30,7 +31,7 @@ func (d *reader) owner(r *row, f *Figure) *[]Figure {
 	alloy, isAlloy := d.ids[f.Alloy]
 	solder, isSolder := d.solders[f.Alloy]
 	if !isAlloy && !isSolder {
-		r.fail("alloy %q is not in the table of alloys", f.Alloy)
+		r.fail("alloy %.60q is not in the table of alloys", f.Alloy)
 	}
 	f.Property = oneOf(r, "property", properties...)
 	switch {
@@ -50,14 +51,14 @@ func readCondition(r *row, f *Figure) {
 	limit := f.Property == Limit
 	f.Condition = Condition(r.text())
 	if (limit || f.Property == LeastWork) && f.Condition != Wrought && f.Condition != Cast {
-		r.fail("a limit or a least work is for %q or %q metal, not for %q", Wrought, Cast, f.Condition)
+		r.fail("a limit or a least work is for %.60q or %.60q metal, not for %.60q", Wrought, Cast, f.Condition)
 	}
 	f.School = r.text()
 	if limit && f.School == "" {
 		r.fail("a limit needs a school")
 	}
 	if !limit && f.School != "" {
-		r.fail("school %q is for limits only", f.School)
+		r.fail("school %.60q is for limits only", f.School)
 	}
 }
 
@@ -66,7 +67,7 @@ func readPlace(r *row, s spec, f *Figure) {
 	if r.fields[r.next] == "" {
 		r.text()
 		if kind := r.text(); kind != "" {
-			r.fail("at_kind %q stands without a place", kind)
+			r.fail("at_kind %.60q stands without a place", kind)
 		}
 		return
 	}
@@ -91,7 +92,7 @@ func readValue(r *row, s spec, f *Figure) {
 	}
 	f.Bound = oneOf(r, "bound", BothEnds, AtLeast, AtMost)
 	if f.Bound != BothEnds && f.Low != f.High {
-		r.fail("bound %q is for a single value, not for %v to %v", f.Bound, f.Low, f.High)
+		r.fail("bound %.60q is for a single value, not for %v to %v", f.Bound, f.Low, f.High)
 	}
 	f.Unit = oneOf(r, "unit", s.units...)
 	if f.Unit == Courses && !s.within(f) {
@@ -110,7 +111,7 @@ func only(r *row, s spec, figures []Figure, f *Figure) {
 			r.failWhole("this figure stands twice")
 		}
 		if s.sharesDefault(other, f) {
-			r.failWhole("%s has a default %s for %q already", f.Alloy, f.Property, f.Condition)
+			r.failWhole("%s has a default %s for %.60q already", f.Alloy, f.Property, f.Condition)
 		}
 	}
 }
@@ -134,7 +135,7 @@ func follows(r *row, s spec, figures []Figure, f *Figure) {
 		}
 		switch apart := f.place() - p.place(); {
 		case p.AtKind != f.AtKind:
-			r.failWhole("at_kind %q on a curve of %q", f.AtKind, p.AtKind)
+			r.failWhole("at_kind %.60q on a curve of %.60q", f.AtKind, p.AtKind)
 		case apart >= -rounding && apart <= rounding:
 			r.failWhole("a second figure at %v %% on one curve", f.At)
 		case apart > 0 && s.against(p, f), apart < 0 && s.against(f, p):

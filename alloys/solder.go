@@ -13,6 +13,7 @@ type Solder struct {
 	Names       []string // trade names by which it is found
 	Composition string
 	Hazard      SolderHazard
+	Own         bool // read by ReadOwn
 
 	figures []Figure
 }

@@ -76,18 +76,23 @@ func skipByteOrderMark(from io.Reader) io.Reader {
 // wrong with any of them is kept in err; what is read after it means nothing.
 type row struct {
 	table  string
-	in     *csv.Reader
+	in     places
 	fields []string
 	next   int
 	line   int
 	err    error
 }
 
+// places says where a field of the row stands; a csv.Reader does.
+type places interface {
+	FieldPos(field int) (line, column int)
+}
+
 // header checks that the first row names the columns.
 func (r *row) header(columns []string) {
 	for _, want := range columns {
 		if got := r.text(); got != want {
-			r.fail("column %q should be %q", got, want)
+			r.fail("column %.60q should be %.60q", got, want)
 		}
 	}
 }
@@ -126,7 +131,7 @@ func (r *row) text() string {
 	r.line, _ = r.in.FieldPos(r.next)
 	r.next++
 	if !utf8.ValidString(s) {
-		r.fail("%q is not UTF-8", s)
+		r.fail("%.60q is not UTF-8", s)
 	}
 	return s
 }
@@ -145,7 +150,7 @@ func (r *row) number(what string) float64 {
 	s := r.word(what)
 	f, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
-		r.fail("%s %q is not a number", what, s)
+		r.fail("%s %.60q is not a number", what, s)
 	}
 	return f
 }
@@ -154,7 +159,7 @@ func (r *row) number(what string) float64 {
 func oneOf[T ~string](r *row, what string, known ...T) T {
 	s := T(r.text())
 	if !slices.Contains(known, s) {
-		r.fail("%s %q is not one of %s", what, s, quoted(known))
+		r.fail("%s %.60q is not one of %s", what, s, quoted(known))
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -23,6 +24,11 @@ var (
 // Accept checks a new entry against the entries of its piece before it is
 // written. A refusal says what is wrong in one clause; nothing else has happened.
 func Accept(entries []Entry, e Entry, now time.Time) error {
+	return AcceptIn(alloys.Default(), entries, e, now)
+}
+
+// AcceptIn is Accept with the alloys of a book, which may hold the smith's own.
+func AcceptIn(book *alloys.Book, entries []Entry, e Entry, now time.Time) error {
 	if err := acceptBody(e); err != nil {
 		return err
 	}
@@ -33,9 +39,9 @@ func Accept(entries []Entry, e Entry, now time.Time) error {
 		return fmt.Errorf("%w: %s is not believable", ErrTime, e.At.Format(time.RFC3339))
 	}
 	if b, ok := e.Body.(Started); ok {
-		return acceptStart(entries, b)
+		return acceptStart(book, entries, b)
 	}
-	s := Fold(before(entries, e))
+	s := FoldIn(book, before(entries, e))
 	if !s.Started {
 		return fmt.Errorf("%w: %s is before the piece was started", ErrTime, e.At.Format(time.RFC3339))
 	}
@@ -59,14 +65,14 @@ func acceptBody(e Entry) error {
 }
 
 // acceptStart refuses a start that would silence the piece.
-func acceptStart(entries []Entry, b Started) error {
-	if Fold(entries).Started {
+func acceptStart(book *alloys.Book, entries []Entry, b Started) error {
+	if FoldIn(book, entries).Started {
 		return errors.New("the piece is started already")
 	}
 	if _, err := b.Reading.On(coldwork.Section{}); err != nil {
 		return err
 	}
-	alloy, err := alloys.Find(b.Alloy)
+	alloy, err := cmp.Or(book, alloys.Default()).Find(b.Alloy)
 	if err != nil {
 		return err
 	}

@@ -18,6 +18,8 @@ type Advice struct {
 	Cautions []string // what can hurt now
 	Sources  []string // where the figures come from
 	Zones    []ZoneAdvice
+
+	table string // version of the tables it was given on
 }
 
 // ZoneAdvice is the state of one zone against its limit.
@@ -45,7 +47,7 @@ func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
 	if len(s.Silenced) > 0 || !s.Started {
 		return s.silent()
 	}
-	var a Advice
+	a := Advice{table: s.tables().Version()}
 	for _, z := range s.Zones {
 		a.Zones = append(a.Zones, s.adviseZone(z, others))
 	}
@@ -61,7 +63,7 @@ func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
 
 // silent is the advice of a piece whose entries cannot all be read.
 func (s *State) silent() Advice {
-	a := Advice{Reasons: slices.Clone(s.Silenced)}
+	a := Advice{Reasons: slices.Clone(s.Silenced), table: s.tables().Version()}
 	if !s.Started {
 		a.Reasons = append(a.Reasons, "the piece was never started")
 	}

@@ -9,9 +9,17 @@ import (
 	"dullred/schedule/coldwork"
 )
 
-// Fold replays the entries of one piece, in any order, into its state.
-func Fold(entries []Entry) State {
-	var s State
+// Fold replays the entries of one piece, in any order, into its state. Its alloy
+// is one of the embedded ones.
+func Fold(entries []Entry) State { return FoldIn(alloys.Default(), entries) }
+
+// FoldIn is Fold with the alloys of a book, which may hold the smith's own; nil
+// is the embedded one.
+func FoldIn(book *alloys.Book, entries []Entry) State {
+	s := State{book: book}
+	if book == alloys.Default() {
+		s.book = nil
+	}
 	for _, e := range effective(sorted(entries)) {
 		s.apply(e)
 	}
@@ -23,6 +31,7 @@ func Fold(entries []Entry) State {
 // refolds the piece.
 type Piece struct {
 	State   State
+	Book    *alloys.Book // of the alloys; nil is the embedded one
 	entries []Entry
 }
 
@@ -31,9 +40,10 @@ func (p *Piece) Add(e Entry) {
 	last := len(p.entries) == 0 || order(p.entries[len(p.entries)-1], e) < 0
 	p.entries = sorted(append(p.entries, e))
 	if _, void := e.Body.(Void); void || !last || p.voided(e.ID) {
-		p.State = Fold(p.entries)
+		p.State = FoldIn(p.Book, p.entries)
 		return
 	}
+	p.State.book = p.Book
 	p.State.Zones = slices.Clone(p.State.Zones) // a copy of the state taken before stays as it was
 	p.State.apply(e)
 }
@@ -83,11 +93,11 @@ func (s *State) start(e Entry, b Started) {
 		s.silence("the piece cannot be started: %v", err)
 		return
 	}
-	alloy, err := alloys.Find(b.Alloy)
+	alloy, err := s.tables().Find(b.Alloy)
 	if err != nil {
 		s.silence("%v", err)
 	}
-	*s = State{Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
+	*s = State{book: s.book, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
 		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Silenced: s.Silenced}
 	condition := alloys.Wrought
 	if b.Cast {

@@ -3,8 +3,6 @@ package schedule
 import (
 	"slices"
 	"time"
-
-	"dullred/alloys"
 )
 
 // Keep is the entry that keeps advice as it was shown after a pass, dated like
@@ -12,7 +10,7 @@ import (
 func (a Advice) Keep(after Entry, written time.Time) Entry {
 	return Entry{ID: DerivedID(string(after.ID), KindShown), At: after.At, Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
 		Piece: after.Piece, Version: bodyVersion, Body: Shown{After: after.ID, Verdict: a.Verdict, Zone: a.Zone,
-			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: alloys.Version()}}
+			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: a.table}}
 }
 
 // Alert is the entry that raises an alert for a zone whose work calls for an

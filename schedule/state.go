@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -26,7 +27,11 @@ type State struct {
 	Zones    []Zone
 	Courses  []coldwork.Course // what the readings say of the hands at work
 	Silenced []string          // reasons why nothing can be advised
+
+	book *alloys.Book // of the alloy and its sources; nil is the embedded one
 }
+
+func (s *State) tables() *alloys.Book { return cmp.Or(s.book, alloys.Default()) }
 
 // Zone is one part of a piece with work and heats of its own.
 type Zone struct {

@@ -217,6 +217,8 @@ func (w words) limit() string {
 	text := fmt.Sprintf("limit: %s between anneals (strain %.3f), %.0f %% of it spent", l.Text, l.Strain, 100*w.advice.Spent)
 	if l.School == coldwork.OwnSchool {
 		text += "; " + w.ownLimit(l)
+	} else if l.Own {
+		text += "; " + l.OwnFigure()
 	} else if l.Confidence == alloys.ConfidenceJudgement {
 		text += "; a judgement, no hand-working figure is published"
 	}
@@ -306,7 +308,7 @@ func (w words) sources() []string {
 	keys = append(keys, coldwork.TemperOf(w.state.Alloy, form, w.advice.Done).Hardness.Source)
 	var out []string
 	for _, key := range keys {
-		if src, ok := alloys.SourceOf(key); ok && !slices.Contains(out, Cite(src)) {
+		if src, ok := w.state.tables().SourceOf(key); ok && !slices.Contains(out, Cite(src)) {
 			out = append(out, Cite(src))
 		}
 	}

@@ -19,10 +19,25 @@ type Limit struct {
 	Source     string // key of the source; empty for the smith's own
 	Confidence alloys.Confidence
 	Note       string
+	Own        bool // of an alloy of the smith's own table
 }
 
 // Known reports whether there is a limit at all.
 func (l Limit) Known() bool { return l.Strain > 0 }
+
+// OwnFigure says that a limit of an own alloy is the smith's own, and where it
+// allows more than sterling, the most that an embedded alloy is given.
+func (l Limit) OwnFigure() string {
+	const own = "your own figure"
+	silver, err := alloys.Find("AG925")
+	if err != nil {
+		return own
+	}
+	if most, err := LimitOf(silver, alloys.Wrought, ""); err == nil && l.Strain > most.Strain {
+		return fmt.Sprintf("%s, more than the %s that sterling is given", own, most.Text)
+	}
+	return own
+}
 
 // OwnSchool marks a limit that the smith set.
 const OwnSchool = "own"
@@ -41,11 +56,11 @@ func LimitOf(a alloys.Alloy, c alloys.Condition, choice string) (Limit, error) {
 		if !ok {
 			return Limit{}, nil
 		}
-		return fromFigure(preset), nil
+		return fromFigure(a, preset), nil
 	}
 	for _, f := range append(a.Schools(c), preset) {
 		if f.School != "" && strings.EqualFold(f.School, choice) {
-			return chosen(f)
+			return chosen(a, f)
 		}
 	}
 	like := unit.ThicknessKind
@@ -60,8 +75,8 @@ func LimitOf(a alloys.Alloy, c alloys.Condition, choice string) (Limit, error) {
 		Note: "the smith's own limit"}, nil
 }
 
-func chosen(f alloys.Figure) (Limit, error) {
-	l := fromFigure(f)
+func chosen(a alloys.Alloy, f alloys.Figure) (Limit, error) {
+	l := fromFigure(a, f)
 	if !l.Known() {
 		return Limit{}, fmt.Errorf("the school %q counts courses, not strain: %w that can be summed", f.School, ErrLimit)
 	}
@@ -69,13 +84,13 @@ func chosen(f alloys.Figure) (Limit, error) {
 }
 
 // fromFigure takes the low end of the figure.
-func fromFigure(f alloys.Figure) Limit {
+func fromFigure(a alloys.Alloy, f alloys.Figure) Limit {
 	strain, ok := f.LimitStrain()
 	if !ok {
 		return Limit{}
 	}
 	return Limit{Strain: strain, Text: reductionText(f), Condition: f.Condition, School: f.School,
-		Source: f.Source, Confidence: f.Confidence, Note: f.Note}
+		Source: f.Source, Confidence: f.Confidence, Note: f.Note, Own: a.Own}
 }
 
 func reductionText(f alloys.Figure) string {
