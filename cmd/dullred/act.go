@@ -44,11 +44,11 @@ func (a *app) doOn(b *bench, t act) error {
 	}
 	e := schedule.Entry{ID: schedule.NewID(), At: at, Written: schedule.Moment(a.now()), Bench: b.here.bench,
 		Hand: b.here.hand, Piece: p.id, Zones: splitNames(t.zones), Version: 1, Body: t.body}
-	if err := schedule.Accept(p.entries, e, a.now()); err != nil {
+	if err := schedule.AcceptIn(b.book, p.entries, e, a.now()); err != nil {
 		return asRefusal(err)
 	}
 	p.entries = append(p.entries, e)
-	p.state = schedule.Fold(p.entries)
+	p.state = schedule.FoldIn(b.book, p.entries)
 	advice, err := a.adviceOn(b, p, a.now())
 	if err != nil {
 		return err

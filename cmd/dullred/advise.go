@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dullred/alloys"
 	"dullred/schedule"
 	"dullred/schedule/demo"
 )
@@ -92,15 +93,15 @@ func (a *app) viewsOf(b *bench, name string, at time.Time) ([]view, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.until(at)
+	p.until(b.book, at)
 	advice, err := a.adviceOn(b, p, at)
 	return []view{{p, advice}}, err
 }
 
 // until drops entries that had not happened at a moment.
-func (p *piece) until(at time.Time) {
+func (p *piece) until(book *alloys.Book, at time.Time) {
 	p.entries = slices.DeleteFunc(p.entries, func(e schedule.Entry) bool { return e.At.After(at) })
-	p.state = schedule.Fold(p.entries)
+	p.state = schedule.FoldIn(book, p.entries)
 }
 
 func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error) {
@@ -123,7 +124,7 @@ func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
 		if err != nil {
 			return nil, err
 		}
-		if p.until(at); len(p.entries) == 0 {
+		if p.until(b.book, at); len(p.entries) == 0 {
 			continue // not started by then
 		}
 		advice, err := a.adviceOn(b, p, at)

@@ -8,31 +8,40 @@ import (
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
-	"dullred/schedule"
 )
 
 func (a *app) alloysCommand() *cobra.Command {
-	return &cobra.Command{
+	cmd := &cobra.Command{
 		Use:   "alloys [NAME]",
-		Short: "the metals: list them, search, or show one with every figure and source",
+		Short: "the metals and solders: list them, search, or show one with every figure and source",
 		Args:  cobra.ArbitraryArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return a.listAlloys(alloys.All())
+			book, err := a.metals()
+			if err != nil {
+				return err
 			}
-			return a.showOrSearch(strings.Join(args, " "))
+			if len(args) == 0 {
+				return a.listAlloys(book.All())
+			}
+			return a.showOrSearch(book, strings.Join(args, " "))
 		},
 	}
+	cmd.AddCommand(a.alloysCheckCommand(), a.soldersCommand())
+	return cmd
 }
 
-// showOrSearch shows the alloy of that name, else lists those whose names hold the text.
-func (a *app) showOrSearch(text string) error {
-	found, err := alloys.Find(text)
+// showOrSearch shows the alloy or solder of that name, else lists the alloys
+// whose names hold the text.
+func (a *app) showOrSearch(book *alloys.Book, text string) error {
+	found, err := book.Find(text)
 	if err == nil {
-		return a.showAlloy(found)
+		return a.showAlloy(book, found)
+	}
+	if solder, err := book.FindSolder(text); err == nil {
+		return a.showSolder(book, solder)
 	}
 	var like []alloys.Alloy
-	for _, x := range alloys.All() {
+	for _, x := range book.All() {
 		all := strings.ToLower(strings.Join(append([]string{string(x.ID), x.Name, x.Family, x.Composition}, x.Names...), " "))
 		if strings.Contains(all, strings.ToLower(strings.TrimSpace(text))) {
 			like = append(like, x)
@@ -52,6 +61,7 @@ type alloyJSON struct {
 	Fineness    string       `json:"fineness,omitempty"`
 	Names       []string     `json:"names"`
 	Composition string       `json:"composition"`
+	Own         bool         `json:"own,omitempty"`
 	Figures     []figureJSON `json:"figures,omitempty"`
 	Rules       []ruleJSON   `json:"rules,omitempty"`
 }
@@ -81,7 +91,7 @@ type ruleJSON struct {
 }
 
 func alloyJSONOf(x alloys.Alloy) alloyJSON {
-	return alloyJSON{ID: string(x.ID), Name: x.Name, UNS: x.UNS, Fineness: x.Fineness, Names: x.Names, Composition: x.Composition}
+	return alloyJSON{ID: string(x.ID), Name: x.Name, UNS: x.UNS, Fineness: x.Fineness, Names: list(x.Names), Composition: x.Composition, Own: x.Own}
 }
 
 func (a *app) listAlloys(all []alloys.Alloy) error {
@@ -93,10 +103,18 @@ func (a *app) listAlloys(all []alloys.Alloy) error {
 		return a.printJSON(out)
 	}
 	for _, x := range all {
-		a.printf("%-8s %-20s %s\n", x.ID, x.Name, x.Composition)
+		a.printf("%-8s %-20s %s\n", clean(string(x.ID)), clean(x.Name), clean(x.Composition+ownMark(x.Own)))
 	}
 	a.printf("dullred alloys NAME shows one with every figure and its source\n")
 	return nil
+}
+
+// ownMark marks what stands in the smith's own table.
+func ownMark(own bool) string {
+	if own {
+		return "; your own"
+	}
+	return ""
 }
 
 // shown is the order in which an alloy's figures are shown.
@@ -105,7 +123,8 @@ var shown = []struct {
 	title    string
 }{
 	{alloys.Density, "density"}, {alloys.Solidus, "solidus"}, {alloys.Liquidus, "liquidus"},
-	{alloys.Anneal, "anneal at"}, {alloys.Limit, "most work between anneals"}, {alloys.Hardness, "hardness"},
+	{alloys.Anneal, "anneal at"}, {alloys.Limit, "most work between anneals"},
+	{alloys.LeastWork, "least work before an anneal"}, {alloys.Hardness, "hardness"},
 	{alloys.HardnessHRB, "hardness, Rockwell B"}, {alloys.HardnessHB, "hardness, Brinell"},
 	{alloys.Tensile, "tensile strength"}, {alloys.Yield, "yield strength"}, {alloys.Elongation, "elongation"},
 }
@@ -118,12 +137,12 @@ var ruleTitles = []struct {
 	{alloys.RuleHot, "working hot"}, {alloys.RuleHazard, "hazards"},
 }
 
-func (a *app) showAlloy(x alloys.Alloy) error {
+func (a *app) showAlloy(book *alloys.Book, x alloys.Alloy) error {
 	if a.json {
 		return a.printJSON(wholeAlloy(x))
 	}
 	used := map[string]bool{}
-	a.printf("%s", wrap("", "  ", fmt.Sprintf("%s (%s), %s; found as %s", x.Name, x.ID, x.Composition, strings.Join(x.Names, ", "))))
+	a.printf("%s", wrap("", "  ", fmt.Sprintf("%s (%s), %s; found as %s", x.Name, x.ID, x.Composition, strings.Join(x.Names, ", "))+ownMark(x.Own)))
 	a.printf("%s", wrap("", "  ", "* computed with; + published beside it, for a limit a school to choose; - shown only, never computed with"))
 	for _, s := range shown {
 		figures := x.Figures(s.property)
@@ -132,10 +151,7 @@ func (a *app) showAlloy(x alloys.Alloy) error {
 			continue
 		}
 		a.printf("%s\n", s.title)
-		for _, f := range figures {
-			used[f.Source] = true
-			a.printf("%s", wrap("  "+useMark(f.Use)+" ", "      ", figureText(f)))
-		}
+		a.printFigures(figures, used, x.Own)
 	}
 	for _, s := range ruleTitles {
 		for i, r := range x.Rules(s.kind) {
@@ -143,35 +159,42 @@ func (a *app) showAlloy(x alloys.Alloy) error {
 				a.printf("%s\n", s.title)
 			}
 			used[r.Source] = true
-			a.printf("%s", wrap("  "+useMark(r.Use)+" ", "      ", fmt.Sprintf("%s [%s, %s]", r.Text, r.Source, r.Confidence)))
+			a.printf("%s", wrap("  "+useMark(r.Use)+" ", "      ", fmt.Sprintf("%s [%s, %s]", r.Text, r.Source, r.Confidence)+ownMark(x.Own)))
 		}
 	}
-	a.printf("sources\n")
-	for _, s := range alloys.Sources() {
-		if used[s.Key] {
-			a.printf("%s", wrap("  ", "      ", schedule.Cite(s)))
-		}
-	}
+	a.printSources(book, used)
 	return nil
+}
+
+// printFigures prints figures of one property and notes the sources they name.
+func (a *app) printFigures(figures []alloys.Figure, used map[string]bool, own bool) {
+	for _, f := range figures {
+		used[f.Source] = true
+		a.printf("%s", wrap("  "+useMark(f.Use)+" ", "      ", figureText(f)+ownMark(own)))
+	}
 }
 
 func wholeAlloy(x alloys.Alloy) alloyJSON {
 	j := alloyJSONOf(x)
 	for _, s := range shown {
 		for _, f := range x.Figures(s.property) {
-			row := figureJSON{Property: string(f.Property), Form: string(f.Form), Condition: string(f.Condition), School: f.School,
-				AtKind: string(f.AtKind), Low: f.Low, High: f.High, Bound: string(f.Bound), Unit: f.Unit, Use: string(f.Use),
-				Source: f.Source, Confidence: string(f.Confidence), Note: f.Note}
-			if f.HasAt {
-				row.At = new(f.At)
-			}
-			j.Figures = append(j.Figures, row)
+			j.Figures = append(j.Figures, figureJSONOf(f))
 		}
 	}
 	for _, s := range ruleTitles {
 		for _, r := range x.Rules(s.kind) {
 			j.Rules = append(j.Rules, ruleJSON{Kind: string(r.Kind), Text: r.Text, Use: string(r.Use), Source: r.Source})
 		}
+	}
+	return j
+}
+
+func figureJSONOf(f alloys.Figure) figureJSON {
+	j := figureJSON{Property: string(f.Property), Form: string(f.Form), Condition: string(f.Condition), School: f.School,
+		AtKind: string(f.AtKind), Low: f.Low, High: f.High, Bound: string(f.Bound), Unit: f.Unit, Use: string(f.Use),
+		Source: f.Source, Confidence: string(f.Confidence), Note: f.Note}
+	if f.HasAt {
+		j.At = new(f.At)
 	}
 	return j
 }

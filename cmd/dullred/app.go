@@ -11,6 +11,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+
+	"dullred/alloys"
 )
 
 // app is one run of the program: where it prints, what time it is, and the
@@ -23,6 +25,8 @@ type app struct {
 	json   bool
 	record string // path; empty is the usual place
 	hand   string // label of who works
+
+	own *alloys.Book // the smith's own alloys, once they are read; nil for none
 }
 
 const rootHelp = `dullred keeps a record of every pass and heat of a piece of metal, and says how
@@ -61,7 +65,8 @@ func (a *app) root() *cobra.Command {
 	})
 	root.AddCommand(a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.provedCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
-		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.safetyCommand())
+		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
+		a.recordCommand())
 	return root
 }
 

@@ -20,6 +20,7 @@ const benchLabel = "bench"
 // bench is an open record with the ids of who works where.
 type bench struct {
 	rec    *record.Record
+	book   *alloys.Book // the metals its pieces are of
 	here   identity
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
 }
@@ -55,6 +56,9 @@ func (a *app) open() (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := a.readOwn(); err != nil {
+		return nil, err
+	}
 	go alloys.All() // the tables are read while the record opens
 	rec, err := record.Open(path)
 	if err != nil && explain(err).code == exitFailed {
@@ -63,7 +67,7 @@ func (a *app) open() (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &bench{rec: rec, worked: map[schedule.ID][]*piece{}}
+	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}}
 	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), "smith")
 	if err := schedule.CheckName(hand); err != nil {
 		return nil, errors.Join(refuse("give initials or a number", "the hand cannot be named so: %w", err), rec.Close())
@@ -100,16 +104,14 @@ func (b *bench) labelled(who *identity, class record.Class, text string) (schedu
 
 // find loads a piece by name, in any case.
 func (b *bench) find(name string) (*piece, error) {
-	labels, err := b.rec.Labels("piece")
+	label, found, err := b.rec.LabelNamed(record.PieceClass, name)
 	if err != nil {
 		return nil, err
 	}
-	for _, l := range labels {
-		if strings.EqualFold(l.Text, name) {
-			return b.load(schedule.ID(l.ID), l.Text)
-		}
+	if !found {
+		return nil, b.noPiece(name)
 	}
-	return nil, noPiece(name, labels)
+	return b.load(schedule.ID(label.ID), label.Text)
 }
 
 func (b *bench) load(id schedule.ID, name string) (*piece, error) {
@@ -118,7 +120,7 @@ func (b *bench) load(id schedule.ID, name string) (*piece, error) {
 		return nil, err
 	}
 	p := &piece{id: id, name: name, entries: entriesOf(rows)}
-	p.state = schedule.Fold(p.entries)
+	p.state = schedule.FoldIn(b.book, p.entries)
 	return p, nil
 }
 
@@ -130,7 +132,11 @@ func entriesOf(rows []record.Row) []schedule.Entry {
 	return schedule.DecodeAll(own)
 }
 
-func noPiece(name string, labels []record.Label) error {
+func (b *bench) noPiece(name string) error {
+	labels, err := b.rec.Labels(record.PieceClass)
+	if err != nil {
+		return err
+	}
 	do := "start it with dullred piece new"
 	var known []string
 	for _, l := range labels {

@@ -66,6 +66,7 @@ var remedies = []struct {
 	{record.ErrDamaged, exitRecord, "copy the file and its -wal aside before anything else, then restore a backup or start a new record with --record"},
 	{record.ErrReadOnly, exitRecord, "make the folder writable for you, or name another place with --record"},
 	{record.ErrBusy, exitRecord, "another dullred is writing: try again"},
+	{record.ErrGone, exitRecord, "put the file back where it was, or start dullred again, and log it again"},
 	{record.ErrConflict, exitRecord, "try again"},
 	{record.ErrFull, exitRecord, "make room on the disk and log it again"},
 	{record.ErrDisk, exitRecord, "copy the record to another disk at once"},
@@ -81,6 +82,9 @@ func explain(err error) *fault {
 	}
 	if _, ok := errors.AsType[*alloys.UnknownError](err); ok {
 		return &fault{err: err, code: exitNotFound, do: "dullred alloys lists them all"}
+	}
+	if e, ok := errors.AsType[*alloys.TableError](err); ok {
+		return &fault{err: err, code: exitRefused, do: "mend it, and try it with dullred alloys check " + e.Table}
 	}
 	for _, r := range remedies {
 		if errors.Is(err, r.is) {

@@ -80,14 +80,7 @@ func (b *bench) logged(args []string) ([]schedule.Entry, error) {
 		}
 		return p.entries, nil
 	}
-	var rows []record.Row
-	for row, err := range b.rec.All() {
-		if err != nil {
-			return nil, err
-		}
-		rows = append(rows, row)
-	}
-	return entriesOf(rows), nil
+	return b.replay()
 }
 
 // labelBook is the text of each id that still has one.
@@ -161,7 +154,7 @@ func (a *app) void(b *bench, handle string) error {
 		return err
 	}
 	p.entries = append(p.entries, e)
-	p.state = schedule.Fold(p.entries)
+	p.state = schedule.FoldIn(b.book, p.entries)
 	if !p.state.Started {
 		a.printf("%s", wrap("", "  ", "void: "+target.Describe()+"; the piece "+p.name+" has no start now (void "+e.Handle()+" to bring it back)"))
 		return nil

@@ -62,7 +62,11 @@ func (a *app) startPiece(name string, n newPiece) error {
 	if err := schedule.CheckName(name); err != nil {
 		return refuse("give a short name such as spoon-1", "a piece cannot be named so: %w", err)
 	}
-	body, err := n.parse()
+	book, err := a.metals()
+	if err != nil {
+		return err
+	}
+	body, err := n.parse(book)
 	if err != nil {
 		return err
 	}
@@ -80,7 +84,7 @@ func (a *app) startPiece(name string, n newPiece) error {
 }
 
 func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
-	if err := schedule.Accept(nil, e, a.now()); err != nil {
+	if err := schedule.AcceptIn(b.book, nil, e, a.now()); err != nil {
 		return asRefusal(err)
 	}
 	err := b.append([]record.Label{{ID: string(e.Piece), Class: "piece", Text: name}}, e)
@@ -91,7 +95,7 @@ func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
 		return err
 	}
 	p := &piece{id: e.Piece, name: name, entries: []schedule.Entry{e}}
-	p.state = schedule.Fold(p.entries)
+	p.state = schedule.FoldIn(b.book, p.entries)
 	advice, err := a.adviceOn(b, p, a.now())
 	if err != nil {
 		return err
@@ -100,12 +104,12 @@ func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
 }
 
 // parse turns the flags into the body of the entry.
-func (n newPiece) parse() (schedule.Started, error) {
+func (n newPiece) parse(book *alloys.Book) (schedule.Started, error) {
 	var s schedule.Started
 	if n.alloy == "" || n.size == "" {
 		return s, refuse("dullred piece new NAME --alloy sterling --size 8x8", "a piece needs --alloy and --size")
 	}
-	alloy, err := alloys.Find(n.alloy)
+	alloy, err := book.Find(n.alloy)
 	if err != nil {
 		return s, err
 	}

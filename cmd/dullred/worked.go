@@ -39,7 +39,11 @@ func (a *app) workedCommand() *cobra.Command {
 }
 
 func (a *app) worked(w workedFlags) error {
-	sum, err := w.parse()
+	book, err := a.metals()
+	if err != nil {
+		return err
+	}
+	sum, err := w.parse(book)
 	if err != nil {
 		return err
 	}
@@ -51,10 +55,13 @@ func (a *app) worked(w workedFlags) error {
 		return a.printJSON(workedJSONOf(r))
 	}
 	a.printf("%s", workedText(sum, r))
+	if src, ok := book.SourceOf(r.Limit.Source); ok {
+		a.printf("%s", workedLine("from", schedule.Cite(src)))
+	}
 	return nil
 }
 
-func (w workedFlags) parse() (coldwork.Sum, error) {
+func (w workedFlags) parse(book *alloys.Book) (coldwork.Sum, error) {
 	sum := coldwork.Sum{Passes: w.passes, Limit: w.limit, Condition: alloys.Wrought}
 	if w.alloy == "" || w.from == "" || w.to == "" {
 		return sum, refuse("dullred worked --alloy sterling --from 8x8 --to 6.4x7.2 --passes 4", "worked needs --alloy, --from and --to")
@@ -66,7 +73,7 @@ func (w workedFlags) parse() (coldwork.Sum, error) {
 		sum.Condition = alloys.Cast
 	}
 	var err error
-	if sum.Alloy, err = alloys.Find(w.alloy); err != nil {
+	if sum.Alloy, err = book.Find(w.alloy); err != nil {
 		return sum, err
 	}
 	from, err := unit.ParseSize(w.from, unit.Unshaped)
@@ -128,10 +135,14 @@ func workedJSONOf(r coldwork.Result) workedJSON {
 	return j
 }
 
+func workedLine(head, text string) string {
+	return wrap(fmt.Sprintf("%-10s", head), strings.Repeat(" ", 10), text)
+}
+
 func workedText(sum coldwork.Sum, r coldwork.Result) string {
 	var b strings.Builder
 	line := func(head, format string, args ...any) {
-		b.WriteString(wrap(fmt.Sprintf("%-10s", head), strings.Repeat(" ", 10), fmt.Sprintf(format, args...)))
+		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
 	}
 	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, %v to %v, readings good to %v", sum.Alloy.Name, sum.From, sum.To, sum.Calliper)))
 	taken := "area"
@@ -159,15 +170,15 @@ func workedText(sum coldwork.Sum, r coldwork.Result) string {
 	band("hardness", "HV", 1, r.Temper.Hardness)
 	band("tensile", "MPa", 1, r.Temper.Tensile)
 	band("stretch", "% elongation", 100, r.Temper.Elongation)
-	if src, ok := alloys.SourceOf(r.Limit.Source); ok {
-		line("from", "%s", schedule.Cite(src))
-	}
 	return b.String()
 }
 
 func judged(l coldwork.Limit) string {
 	if l.School == coldwork.OwnSchool {
 		return "; your own"
+	}
+	if l.Own {
+		return "; " + l.OwnFigure()
 	}
 	switch l.Confidence {
 	case alloys.ConfidenceJudgement:
