@@ -5,10 +5,14 @@ import (
 	"time"
 )
 
-// Keep is the entry that keeps advice as it was shown after a pass, dated like
-// the pass it belongs to, and with the same id however often it is made.
+// tick is the smallest step of a Moment. What follows from a pass is dated one
+// or two behind it, since within one instant the order is that of the ids.
+const tick = time.Microsecond
+
+// Keep is the entry that keeps advice as it was shown after a pass, dated right
+// behind it, and with the same id however often it is made.
 func (a Advice) Keep(after Entry, written time.Time) Entry {
-	return Entry{ID: DerivedID(string(after.ID), KindShown), At: after.At, Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
+	return Entry{ID: DerivedID(string(after.ID), KindShown), At: after.At.Add(tick), Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
 		Piece: after.Piece, Version: bodyVersion, Body: Shown{After: after.ID, Verdict: a.Verdict, Zone: a.Zone,
 			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: a.table}}
 }
@@ -26,7 +30,7 @@ func (a Advice) Alert(s *State, after Entry, written time.Time, entries []Entry)
 	if slices.ContainsFunc(entries, func(e Entry) bool { return e.ID == id }) {
 		return Entry{}, false
 	}
-	return Entry{ID: id, At: after.At, Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
+	return Entry{ID: id, At: after.At.Add(2 * tick), Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
 		Piece: s.Piece, Zones: []string{a.Zone}, Version: bodyVersion, Body: Raised{Cause: cause, Verdict: a.Verdict}}, true
 }
 

@@ -32,7 +32,7 @@ func TestKeepWhatWasShown(t *testing.T) {
 	pass, a := h[len(h)-1], h.advice()
 	typed := pass.At.Add(time.Hour + time.Nanosecond)
 	e := a.Keep(pass, typed)
-	require.Equal(t, schedule.Entry{ID: schedule.DerivedID(string(pass.ID), schedule.KindShown), At: pass.At,
+	require.Equal(t, schedule.Entry{ID: schedule.DerivedID(string(pass.ID), schedule.KindShown), At: pass.At.Add(time.Microsecond),
 		Written: pass.At.Add(time.Hour), Bench: bench, Hand: hand, Piece: piece, Version: 1,
 		Body: schedule.Shown{After: pass.ID, Verdict: schedule.VerdictAnnealNow, Zone: "tip", Worked: float64(a.Worked()),
 			Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: alloys.Version()}}, e)
@@ -99,7 +99,7 @@ func TestAlertHasOneID(t *testing.T) {
 	require.Equal(t, one.ID, two.ID)
 	require.Equal(t, []string{"tip"}, one.Zones)
 	require.Equal(t, string(piece)+"/tip/"+string(idOf(0))+"/anneal now", one.Body.(schedule.Raised).Cause, "since the piece was started")
-	require.Equal(t, h[5].At, one.At)
+	require.Equal(t, h[5].At.Add(2*time.Microsecond), one.At, "behind the pass and the advice")
 	back, err := schedule.Decode(encode(t, one))
 	require.NoError(t, err)
 	require.Equal(t, one, back)
