@@ -170,7 +170,7 @@ func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
 
 // handWindow is how many of a hand's latest entries are looked through for
 // pieces that say how it works.
-const handWindow = 400
+const handWindow = 120
 
 // others are observations of the hands that work a piece, on other pieces.
 func (b *bench) others(p *piece) ([]coldwork.Course, error) {

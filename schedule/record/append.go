@@ -23,8 +23,9 @@ func (r *Record) AppendNamed(labels []Label, rows ...Row) error {
 	}
 	r.writing.Lock()
 	defer r.writing.Unlock()
-	var err error
+	err := r.prepareInsert()
 	switch {
+	case err != nil:
 	case len(labels) == 0 && len(rows) == 0:
 	case len(labels) == 0 && len(rows) == 1:
 		err = store(r.insert, &rows[0]) // one statement is a transaction of its own
@@ -35,6 +36,15 @@ func (r *Record) AppendNamed(labels []Label, rows ...Row) error {
 		return r.fail("append", err)
 	}
 	return nil
+}
+
+// prepareInsert compiles the insert and its triggers with the first append:
+// whoever only reads need not wait for it.
+func (r *Record) prepareInsert() (err error) {
+	if r.insert == nil {
+		r.insert, err = r.db.Prepare(insertEntry)
+	}
+	return err
 }
 
 func check(labels []Label, rows []Row) error {

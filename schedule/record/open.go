@@ -86,9 +86,6 @@ func start(path string, steps []string) (_ *Record, err error) {
 	if err := r.enterWAL(); err != nil {
 		return nil, err
 	}
-	if r.insert, err = r.db.Prepare(insertEntry); err != nil {
-		return nil, err
-	}
 	if r.piece, err = r.db.Prepare(selectPiece); err != nil {
 		return nil, err
 	}

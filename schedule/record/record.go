@@ -76,7 +76,7 @@ type Record struct {
 	held []heldFile  // must be in place for anything to be written
 
 	writing sync.Mutex // one writer at a time, so that our own goroutines never wait by polling
-	insert  *sql.Stmt
+	insert  *sql.Stmt  // prepared by the first append
 	piece   *sql.Stmt
 	closing sync.Once
 }
