@@ -11,19 +11,20 @@ type Property string
 
 // The properties, in the order of the tables, with their units.
 const (
-	Density     Property = "density"      // g/cm3
-	Solidus     Property = "solidus"      // °C: it starts to melt
-	Liquidus    Property = "liquidus"     // °C: it is wholly molten
-	Hardness    Property = "hardness"     // Vickers, HV
-	HardnessHRB Property = "hardness_hrb" // Rockwell B: shown, never converted
-	HardnessHB  Property = "hardness_hb"  // Brinell: shown, never converted
-	Tensile     Property = "tensile"      // MPa
-	Yield       Property = "yield"        // MPa
-	Elongation  Property = "elongation"   // per cent
-	Limit       Property = "limit"        // most reduction between anneals; see Figure.Unit
-	LeastWork   Property = "least_work"   // least reduction before an anneal: no limit, and never read as one
-	Anneal      Property = "anneal"       // °C: the window to heat to
-	Flow        Property = "flow"         // °C: a solder runs into the joint; of solders only
+	Density      Property = "density"       // g/cm3
+	Solidus      Property = "solidus"       // °C: it starts to melt
+	Liquidus     Property = "liquidus"      // °C: it is wholly molten
+	SpecificHeat Property = "specific_heat" // J/kgK, solid
+	Hardness     Property = "hardness"      // Vickers, HV
+	HardnessHRB  Property = "hardness_hrb"  // Rockwell B: shown, never converted
+	HardnessHB   Property = "hardness_hb"   // Brinell: shown, never converted
+	Tensile      Property = "tensile"       // MPa
+	Yield        Property = "yield"         // MPa
+	Elongation   Property = "elongation"    // per cent
+	Limit        Property = "limit"         // most reduction between anneals; see Figure.Unit
+	LeastWork    Property = "least_work"    // least reduction before an anneal: no limit, and never read as one
+	Anneal       Property = "anneal"        // °C: the window to heat to
+	Flow         Property = "flow"          // °C: a solder runs into the joint; of solders only
 )
 
 // Form is the form of the metal that was measured; empty where the source does

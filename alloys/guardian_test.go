@@ -59,7 +59,7 @@ func TestGuardianNothingIsLost(t *testing.T) {
 
 // ranks of the words that do not sort by alphabet.
 var ranks = map[string][]string{
-	"property": {"density", "solidus", "liquidus", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "flow"},
+	"property": {"density", "solidus", "liquidus", "specific_heat", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "flow"},
 	"use":      {"default", "also", "never"},
 	"form":     {"", "strip", "wire", "bar", "cast", "hand"},
 	"kind":     {"quench", "anneal", "hot", "hazard", "hammer"},
@@ -139,7 +139,7 @@ func TestGuardianRulesAndSourcesAreSortedAndUnique(t *testing.T) {
 
 func TestGuardianFiguresAreSound(t *testing.T) {
 	units := map[Property]string{
-		Density: "g/cm3", Solidus: "C", Liquidus: "C", Hardness: "HV", HardnessHRB: "HRB", HardnessHB: "HB",
+		Density: "g/cm3", Solidus: "C", Liquidus: "C", SpecificHeat: "J/kgK", Hardness: "HV", HardnessHRB: "HRB", HardnessHB: "HB",
 		Tensile: "MPa", Yield: "MPa", Elongation: "pct", Anneal: "C", Flow: "C",
 	}
 	confidences := []Confidence{ConfidenceRead, ConfidenceComputed, ConfidenceMemory, ConfidenceJudgement, ConfidencePractice}
@@ -200,7 +200,7 @@ func TestGuardianOneDefaultOfEachScalar(t *testing.T) {
 	}
 	defaults := map[scalar]int{}
 	for _, f := range everyFigure() {
-		if slices.Contains([]Property{Density, Solidus, Liquidus, Limit, Anneal, Flow}, f.Property) {
+		if slices.Contains([]Property{Density, Solidus, Liquidus, SpecificHeat, Limit, Anneal, Flow}, f.Property) {
 			k := scalar{f.Alloy, f.Property, f.Condition}
 			defaults[k] += 0
 			if f.Use == UseDefault {

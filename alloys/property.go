@@ -20,6 +20,7 @@ var specs = []spec{
 	{property: Density, units: []string{"g/cm3"}, min: 0.5, max: 25, scalar: true},
 	{property: Solidus, units: []string{"C"}, min: -100, max: 4000, scalar: true, ofSolder: true},
 	{property: Liquidus, units: []string{"C"}, min: -100, max: 4000, scalar: true, ofSolder: true},
+	{property: SpecificHeat, units: []string{"J/kgK"}, min: 50, max: 5000, scalar: true},
 	{property: Hardness, units: []string{"HV"}, min: 1, max: 3000, trend: +1},
 	{property: HardnessHRB, units: []string{"HRB"}, min: 0, max: 130, trend: +1},
 	{property: HardnessHB, units: []string{"HB"}, min: 1, max: 1000, trend: +1},
