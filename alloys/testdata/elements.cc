@@ -1,5 +1,6 @@
-// Prints density (g/cm³), melting point (K) and specific heat (J/gK) of the
-// elements of the bench as libelemental has them.
+// Prints what libelemental knows of each element named on the command line:
+// symbol, density of the solid in g/cm3, melting point in K, specific heat in
+// J/gK. What the library does not know is printed as "unknown".
 #include <libelemental/element.hh>
 #include <libelemental/properties.hh>
 #include <libelemental/table.hh>
@@ -8,11 +9,21 @@
 
 using namespace Elemental;
 
-int main() {
-  for (const char *symbol : {"Ag", "Cu", "Sn", "Al"}) {
-    const Element &e = get_element(symbol);
-    std::cout << symbol << ' ' << e.get_property(P_DENSITY_SOLID).value << ' '
-              << e.get_property(P_MELTING_POINT).value << ' '
-              << e.get_property(P_SPECIFIC_HEAT).value << '\n';
-  }
+template <class P> static void print(const Element &element, const P &property) {
+	const auto &value = element.get_property(property);
+	if (value.has_value())
+		std::cout << ' ' << value.value;
+	else
+		std::cout << " unknown";
+}
+
+int main(int argc, char **argv) {
+	for (int i = 1; i < argc; i++) {
+		const Element &element = get_element(std::string(argv[i]));
+		std::cout << argv[i];
+		print(element, P_DENSITY_SOLID);
+		print(element, P_MELTING_POINT);
+		print(element, P_SPECIFIC_HEAT);
+		std::cout << '\n';
+	}
 }

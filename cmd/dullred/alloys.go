@@ -122,8 +122,8 @@ var shown = []struct {
 	property alloys.Property
 	title    string
 }{
-	{alloys.Density, "density"}, {alloys.Solidus, "solidus"}, {alloys.Liquidus, "liquidus"}, {alloys.SpecificHeat, "specific heat"},
-	{alloys.Anneal, "anneal at"}, {alloys.Limit, "most work between anneals"},
+	{alloys.Density, "density"}, {alloys.Solidus, "solidus"}, {alloys.Liquidus, "liquidus"},
+	{alloys.SpecificHeat, "specific heat"}, {alloys.Anneal, "anneal at"}, {alloys.Limit, "most work between anneals"},
 	{alloys.LeastWork, "least work before an anneal"}, {alloys.Hardness, "hardness"},
 	{alloys.HardnessHRB, "hardness, Rockwell B"}, {alloys.HardnessHB, "hardness, Brinell"},
 	{alloys.Tensile, "tensile strength"}, {alloys.Yield, "yield strength"}, {alloys.Elongation, "elongation"},
