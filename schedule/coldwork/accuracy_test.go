@@ -19,6 +19,14 @@ var update = flag.Bool("update", false, "write the accuracy page again")
 
 const accuracyPage = "../../testdata/ACCURACY.md"
 
+// programs are the reference programs and packages, and what is compared with each.
+var programs = []string{
+	"units (GNU): every B&S gauge from 0000 on to 1e-6 mm; troy ounce, pennyweight, grain, avoirdupois ounce (alloys/unit).",
+	"libelemental and periodictable: density, melting point and specific heat of silver, tin, copper and aluminium, " +
+		"and of sterling from silver and copper, within 0.5 %; wider ones have their reason in the test (alloys).",
+	"strace: the record is synced before a pass is acknowledged (cmd/dullred).",
+}
+
 // unchecked is what nothing outside the project checks.
 var unchecked = []string{
 	"The strain a course is taken to put in before anything is measured, and its spread: judgements.",
@@ -41,6 +49,10 @@ func TestAccuracyPage(t *testing.T) {
 	tempersSection(&b)
 	curvesSection(&b)
 	rivalsSection(&b)
+	b.WriteString("\n## Reference programs\n\nCompared by the tests with the tag `system`, which `.ci/run` runs and which print each difference:\n\n")
+	for _, line := range programs {
+		b.WriteString("- " + line + "\n")
+	}
 	b.WriteString("\n## What nothing outside checks\n\n")
 	for _, line := range unchecked {
 		b.WriteString("- " + line + "\n")
