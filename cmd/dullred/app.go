@@ -87,8 +87,8 @@ func names(words ...string) cobra.PositionalArgs {
 		if len(args) == len(words) {
 			return nil
 		}
-		return refuse("see "+cmd.CommandPath()+" --help", "expected %s %s, got %d words behind it",
-			cmd.CommandPath(), strings.Join(words, " "), len(args))
+		expected := strings.Join(append([]string{cmd.CommandPath()}, words...), " ")
+		return refuse("see "+cmd.CommandPath()+" --help", "expected %s, got %d words behind it", expected, len(args))
 	}
 }
 
