@@ -60,10 +60,7 @@ func (a *app) open() (*bench, error) {
 		return nil, err
 	}
 	go alloys.All() // the tables are read while the record opens
-	rec, err := record.Open(path)
-	if err != nil && explain(err).code == exitFailed {
-		return nil, &fault{err: errors.New(shorten(err.Error())), code: exitRecord, do: "name another file with --record"}
-	}
+	rec, err := openRecord(path)
 	if err != nil {
 		return nil, err
 	}
@@ -76,6 +73,15 @@ func (a *app) open() (*bench, error) {
 		return nil, errors.Join(err, rec.Close())
 	}
 	return b, nil
+}
+
+// openRecord opens a record; whatever hinders it has a remedy.
+func openRecord(path string) (*record.Record, error) {
+	rec, err := record.Open(path)
+	if err != nil && explain(err).code == exitFailed {
+		return nil, &fault{err: errors.New(shorten(err.Error())), code: exitRecord, do: "name another file with --record"}
+	}
+	return rec, err
 }
 
 func (b *bench) close() error { return b.rec.Close() }

@@ -67,7 +67,7 @@ func (a *app) existing() (*record.Record, error) {
 		return nil, &fault{err: fmt.Errorf("there is no record at %s", path), code: exitRecord, kept: "none was made",
 			do: "name the file with --record"}
 	}
-	return record.Open(path)
+	return openRecord(path)
 }
 
 // soundJSON is a sound record for a machine.
