@@ -42,10 +42,7 @@ func (s Started) check() error {
 	if s.Reading.Size.Shape == unit.Unshaped {
 		return errors.New("a piece without a section")
 	}
-	if s.Calliper <= 0 {
-		return errors.New("a calliper without an error")
-	}
-	return errors.Join(s.Reading.check(), length("length", s.Length), length("calliper error", s.Calliper),
+	return errors.Join(s.Reading.check(), length("length", s.Length), coldwork.CheckCalliper(s.Calliper),
 		checkZones(s.Zones), checkText(s.Alloy), checkText(s.Limit))
 }
 

@@ -61,7 +61,7 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.record, "record", "", "record `FILE` (default: dullred/record.db in the XDG data folder)")
 	flags.StringVar(&a.hand, "hand", "", "who works, by initials or number (default: $DULLRED_HAND, else \"smith\")")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return refuse("see "+cmd.CommandPath()+" --help", "%s", shorten(err.Error()))
+		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
 	root.AddCommand(a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.provedCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
@@ -113,6 +113,12 @@ func (a *app) printJSON(v any) error {
 
 // figure is a number for JSON, without the noise of binary fractions.
 func figure(f float64) float64 { return math.Round(f*1e6) / 1e6 }
+
+// flagFault is what is wrong with a flag, without the words of the parser below.
+func flagFault(err error) string {
+	text, _, _ := strings.Cut(err.Error(), ": strconv.")
+	return shorten(text)
+}
 
 // shorten cuts the words of a message that nobody would read to the end.
 func shorten(s string) string {

@@ -51,8 +51,8 @@ func (a *app) log(b *bench, args []string) error {
 	out := []entryJSON{}
 	for _, e := range entries {
 		out = append(out, entryJSON{ID: string(e.ID), At: e.At.In(a.now().Location()).Format("2006-01-02 15:04:05"),
-			Written: e.Written.UTC().Format("2006-01-02T15:04:05.000000Z"), Piece: labels.of(e.Piece), Hand: labels.of(e.Hand),
-			Zones: e.Zones, Kind: string(e.Kind()), Text: e.Describe(), Void: dead[e.ID]})
+			Written: e.Written.UTC().Format("2006-01-02T15:04:05.000000Z"), Piece: clean(labels.of(e.Piece)), Hand: clean(labels.of(e.Hand)),
+			Zones: e.Zones, Kind: string(e.Kind()), Text: clean(e.Describe()), Void: dead[e.ID]})
 	}
 	if a.json {
 		return a.printJSON(out)

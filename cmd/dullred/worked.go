@@ -49,7 +49,7 @@ func (a *app) worked(w workedFlags) error {
 	}
 	r, err := sum.Reckon()
 	if err != nil {
-		return asRefusal(err)
+		return refuse("mend --from or --to", "%w", err)
 	}
 	if a.json {
 		return a.printJSON(workedJSONOf(r))
@@ -85,6 +85,9 @@ func (w workedFlags) parse(book *alloys.Book) (coldwork.Sum, error) {
 		return sum, refuse("mend --to", "%w", err)
 	}
 	if sum.Calliper, err = unit.ParseLength(w.calliper); err != nil {
+		return sum, refuse("mend --calliper", "%w", err)
+	}
+	if err := coldwork.CheckCalliper(sum.Calliper); err != nil {
 		return sum, refuse("mend --calliper", "%w", err)
 	}
 	sum.From = coldwork.Section(from)

@@ -1,10 +1,23 @@
 package coldwork
 
 import (
+	"fmt"
 	"math"
 
 	"dullred/alloys/unit"
 )
+
+// MaxCalliper is the largest error of a reading that is believed, in mm: a
+// larger one would net every change away and never warn (a judgement).
+const MaxCalliper unit.Millimetre = 2
+
+// CheckCalliper refuses an error of a reading that is not above 0, or above MaxCalliper.
+func CheckCalliper(u unit.Millimetre) error {
+	if !(u > 0 && u <= MaxCalliper) {
+		return fmt.Errorf("a reading good to %v: expected an error of at most %v, such as 0.1mm", u, MaxCalliper)
+	}
+	return nil
+}
 
 // Estimate is a strain with its standard error.
 type Estimate struct {

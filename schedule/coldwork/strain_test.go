@@ -132,3 +132,20 @@ func TestEstimate(t *testing.T) {
 	require.InDelta(t, 0.45, float64(sum.High()), rounding)
 	require.Zero(t, Estimate{0.1, 0.2}.Low(), "never below no work")
 }
+
+func TestCalliperErrorIsBelievable(t *testing.T) {
+	for _, c := range []struct {
+		error  unit.Millimetre
+		ok     bool
+		reason string
+	}{
+		{0.02, true, "a good vernier"},
+		{MaxCalliper, true, "a steel rule in gloves"},
+		{500, false, "it would net every change away and never warn"},
+		{0, false, "every reading has an error"},
+		{-0.1, false, "no error is negative"},
+		{unit.Millimetre(math.NaN()), false, "not a figure"},
+	} {
+		require.Equal(t, c.ok, CheckCalliper(c.error) == nil, c.reason)
+	}
+}
