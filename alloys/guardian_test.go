@@ -62,7 +62,7 @@ var ranks = map[string][]string{
 	"property": {"density", "solidus", "liquidus", "specific_heat", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "flow"},
 	"use":      {"default", "also", "never"},
 	"form":     {"", "strip", "wire", "bar", "cast", "hand"},
-	"kind":     {"quench", "anneal", "hot", "hazard", "hammer"},
+	"kind":     {"quench", "cooling", "anneal", "hot", "hazard", "hammer"},
 }
 
 func rank(t *testing.T, what, word string) int {

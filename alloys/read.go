@@ -1,6 +1,9 @@
 package alloys
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Texts are the five tables of a set. Solders may be left zero: then there are
 // none.
@@ -155,11 +158,14 @@ func splitNames(list string) []string {
 func (d *reader) rule(r *row) {
 	i := d.known(r)
 	rule := Rule{
-		Kind:       oneOf(r, "kind", RuleQuench, RuleAnneal, RuleHot, RuleHazard, RuleHammer),
+		Kind:       oneOf(r, "kind", RuleQuench, RuleCooling, RuleAnneal, RuleHot, RuleHazard, RuleHammer),
 		Text:       r.word("text"),
 		Use:        use(r),
 		Source:     d.cited(r),
 		Confidence: confidence(r),
+	}
+	if rule.Kind == RuleCooling && !slices.Contains(Coolings(), Cooling(rule.Text)) {
+		r.fail("cooling %.60q is not one of %s", rule.Text, quoted(Coolings()))
 	}
 	if r.err == nil {
 		a := &d.book.alloys[i]

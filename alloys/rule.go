@@ -5,11 +5,12 @@ type RuleKind string
 
 // The kinds of rule, in the order of the tables.
 const (
-	RuleQuench RuleKind = "quench" // how to cool it
-	RuleAnneal RuleKind = "anneal" // how to heat it
-	RuleHot    RuleKind = "hot"    // whether it may be hammered hot
-	RuleHazard RuleKind = "hazard" // what hurts the smith or spoils the piece
-	RuleHammer RuleKind = "hammer" // when to stop hammering
+	RuleQuench  RuleKind = "quench"  // how to cool it
+	RuleCooling RuleKind = "cooling" // the advised quench rule in one of the words of Cooling
+	RuleAnneal  RuleKind = "anneal"  // how to heat it
+	RuleHot     RuleKind = "hot"     // whether it may be hammered hot
+	RuleHazard  RuleKind = "hazard"  // what hurts the smith or spoils the piece
+	RuleHammer  RuleKind = "hammer"  // when to stop hammering
 )
 
 // Rule is one short sentence or two of advice. A default rule is what is

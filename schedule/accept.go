@@ -19,6 +19,9 @@ var (
 	ErrTime    = errors.New("impossible time")
 	ErrNoHeat  = errors.New("no heat to prove")
 	ErrNoCrack = errors.New("no crack is open")
+	ErrHot     = errors.New("hot metal")
+	ErrCold    = errors.New("it is not hot")
+	ErrBath    = errors.New("it is not in the pickle")
 )
 
 // Accept checks a new entry against the entries of its piece before it is
@@ -37,6 +40,9 @@ func AcceptIn(book *alloys.Book, entries []Entry, e Entry, now time.Time) error 
 	}
 	if !Plausible(e.At) {
 		return fmt.Errorf("%w: %s is not believable", ErrTime, e.At.Format(time.RFC3339))
+	}
+	if e.Kind().OfBench() {
+		return nil
 	}
 	if b, ok := e.Body.(Started); ok {
 		return acceptStart(book, entries, b)
@@ -107,20 +113,47 @@ func (s *State) acceptZones(e Entry) error {
 	case Filed:
 		return s.acceptTrim(zones, b.Reading)
 	case Soft, Springy:
-		if !slices.ContainsFunc(zones, func(z Zone) bool { return z.Heat.Phase != Cold }) {
-			return fmt.Errorf("%w: none is logged since the last work", ErrNoHeat)
+		return acceptProof(zones)
+	case Pickled:
+		if anyZone(zones, Zone.hot) {
+			return fmt.Errorf("%w is never quenched in pickle: it spits acid and fumes", ErrHot)
+		}
+	case Rinsed:
+		if !anyZone(zones, Zone.inPickle) {
+			return ErrBath
+		}
+	case FoundCool:
+		if !anyZone(zones, Zone.hot) {
+			return ErrCold
 		}
 	case CrackFiled:
-		if !slices.ContainsFunc(zones, func(z Zone) bool { return z.Crack != NoCrack }) {
+		if !anyZone(zones, func(z Zone) bool { return z.Crack != NoCrack }) {
 			return ErrNoCrack
 		}
 	case CrackIgnored:
-		if !slices.ContainsFunc(zones, func(z Zone) bool { return z.Crack == CrackOpen }) {
+		if !anyZone(zones, func(z Zone) bool { return z.Crack == CrackOpen }) {
 			return ErrNoCrack
 		}
 	}
 	return nil
 }
+
+// acceptProof refuses a bend check of metal that was not heated, or of which
+// nobody has said more than that it went under the torch.
+func acceptProof(zones []Zone) error {
+	if !anyZone(zones, func(z Zone) bool { return z.Heat.Phase != Cold }) {
+		return fmt.Errorf("%w: none is logged since the last work", ErrNoHeat)
+	}
+	if !anyZone(zones, func(z Zone) bool { return z.Heat.Phase > InFlame }) {
+		return fmt.Errorf("%w: it is still in the flame, and its heat is not reached", ErrHot)
+	}
+	return nil
+}
+
+func anyZone(zones []Zone, is func(Zone) bool) bool { return slices.ContainsFunc(zones, is) }
+
+func (z Zone) hot() bool      { return z.Heat.Phase.Hot() }
+func (z Zone) inPickle() bool { return !z.Pickle.In.IsZero() }
 
 // acceptReading refuses sections that no course makes.
 func (s *State) acceptReading(zones []Zone, r Reading, p coldwork.Process) error {

@@ -44,6 +44,12 @@ const soonChance = 0.10
 // Advise says what to do at a moment. Observations of the same hands on other
 // pieces sharpen the forecast.
 func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
+	return s.AdviseOn("", now, others)
+}
+
+// AdviseOn is Advise with the figures and words of one zone, whichever decides;
+// a name that the piece does not have leaves it to the one that does.
+func (s *State) AdviseOn(name string, now time.Time, others []coldwork.Course) Advice {
 	if len(s.Silenced) > 0 || !s.Started {
 		return s.silent()
 	}
@@ -52,6 +58,9 @@ func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
 		a.Zones = append(a.Zones, s.adviseZone(z, others))
 	}
 	a.ZoneAdvice = slices.MaxFunc(a.Zones, urgency)
+	if i := slices.IndexFunc(a.Zones, func(z ZoneAdvice) bool { return z.Zone == name }); i >= 0 {
+		a.ZoneAdvice = a.Zones[i]
+	}
 	zone, _ := s.Zone(a.Zone)
 	w := words{state: s, zone: zone, advice: &a, now: now}
 	a.Next = w.next()
@@ -115,6 +124,8 @@ func (s *State) verdict(z Zone, a ZoneAdvice) Verdict {
 		return VerdictWait
 	}
 	switch {
+	case !z.Pickle.In.IsZero():
+		return VerdictPickle
 	case z.Crack == CrackOpen:
 		return VerdictFileCrack // before the bend check, which would drive it on
 	case z.Heat.Phase == Cooled:
@@ -150,5 +161,5 @@ func urgency(a, b ZoneAdvice) int {
 
 func (v Verdict) rank() int {
 	return slices.Index([]Verdict{VerdictNoAnneal, VerdictCarryOn, VerdictAnnealSoon, VerdictUnknown,
-		VerdictAnnealNow, VerdictProve, VerdictFileCrack, VerdictWait, VerdictHeating, VerdictSoak}, v)
+		VerdictAnnealNow, VerdictProve, VerdictFileCrack, VerdictPickle, VerdictWait, VerdictHeating, VerdictSoak}, v)
 }

@@ -17,6 +17,9 @@ const (
 	KindReached      Kind = "heat reached"
 	KindOut          Kind = "heat out"
 	KindQuenched     Kind = "quenched"
+	KindCool         Kind = "found cool"
+	KindPickled      Kind = "in the pickle"
+	KindRinsed       Kind = "out of the pickle"
 	KindSoft         Kind = "proved soft"
 	KindSpringy      Kind = "proved springy"
 	KindCrackSeen    Kind = "crack seen"
@@ -24,18 +27,24 @@ const (
 	KindCrackIgnored Kind = "crack overridden"
 	KindFiled        Kind = "filed or trimmed"
 	KindDressed      Kind = "edges dressed"
+	KindSign         Kind = "sign"
 	KindShown        Kind = "advice shown"
 	KindRaised       Kind = "alert raised"
 	KindAcknowledged Kind = "alert acknowledged"
 	KindNote         Kind = "note"
 	KindVoid         Kind = "void"
+
+	// Of the bench as a whole, whose id stands in place of a piece's.
+	KindTorchLit  Kind = "torch lit"
+	KindTorchOut  Kind = "torch out"
+	KindLight     Kind = "light"
+	KindClockStep Kind = "clock step"
 )
 
 // Reserved are the names of kinds to come. This version keeps such entries
 // unread, like any kind it does not know.
 func Reserved() []Kind {
-	return []Kind{"clock step", "joint", "bath", "torch lit", "torch out", "light", "sign", "plan",
-		"cut into pieces", "joined", "start corrected"}
+	return []Kind{"joint", "bath", "plan", "cut into pieces", "joined", "start corrected"}
 }
 
 // Body is what an entry says, by kind.
@@ -102,11 +111,18 @@ type (
 	}
 )
 
-// Quenched is the piece cooled in liquid. Soft and Springy are the two ends of
+// Quenched is the piece cooled in liquid, FoundCool the piece checked to be cool
+// enough to touch. Pickled and Rinsed are the pickle. TorchLit and TorchOut are
+// the flame of the bench. Soft and Springy are the two ends of
 // a bend check. CrackSeen, CrackFiled and CrackIgnored are the life of a crack.
 // Dressed is edges rounded or filed smooth, without a change of section.
 type (
 	Quenched     struct{}
+	FoundCool    struct{}
+	Pickled      struct{}
+	Rinsed       struct{}
+	TorchLit     struct{}
+	TorchOut     struct{}
 	Soft         struct{}
 	Springy      struct{}
 	CrackSeen    struct{}
@@ -167,6 +183,11 @@ func (Begun) Kind() Kind        { return KindBegun }
 func (Reached) Kind() Kind      { return KindReached }
 func (Out) Kind() Kind          { return KindOut }
 func (Quenched) Kind() Kind     { return KindQuenched }
+func (FoundCool) Kind() Kind    { return KindCool }
+func (Pickled) Kind() Kind      { return KindPickled }
+func (Rinsed) Kind() Kind       { return KindRinsed }
+func (TorchLit) Kind() Kind     { return KindTorchLit }
+func (TorchOut) Kind() Kind     { return KindTorchOut }
 func (Soft) Kind() Kind         { return KindSoft }
 func (Springy) Kind() Kind      { return KindSpringy }
 func (CrackSeen) Kind() Kind    { return KindCrackSeen }

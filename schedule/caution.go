@@ -13,6 +13,8 @@ func (w words) cautions() []string {
 	case VerdictWait:
 		out = append(out, "HOT, not glowing: it burns you and what it touches long after the red has gone.",
 			"If it is quenched: a slow plunge in water, never in pickle; a hollow piece needs a vent or steam bursts it.")
+	case VerdictPickle:
+		out = append(out, "Pickle is acid: eyes and hands covered, lid on, air moving; acid into water, never water into acid.")
 	case VerdictProve:
 		out = append(out, "Take it as hot until you know it is cool.")
 	case VerdictFileCrack:

@@ -48,6 +48,12 @@ func detail(b Body) string {
 		return b.Verdict.String()
 	case Note:
 		return b.Text
+	case Signalled:
+		return string(b.Sign)
+	case Lit:
+		return string(b.Room)
+	case ClockStep:
+		return b.detail()
 	case Void:
 		return Entry{ID: b.Target}.Handle()
 	case Unknown:
@@ -85,6 +91,13 @@ func (p Pass) detail() string {
 		text += " to " + p.Reading.String()
 	}
 	return text
+}
+
+func (c ClockStep) detail() string {
+	if c.Wall < 0 {
+		return "the clock was set back by " + unit.FormatDuration(-c.Wall)
+	}
+	return "the clock was set forward by " + unit.FormatDuration(c.Wall)
 }
 
 // String is the reading as it is typed.

@@ -66,7 +66,10 @@ func (s *State) apply(e Entry) {
 	case Started:
 		s.start(e, b)
 		return
-	case Shown, Raised, Acknowledged, Note:
+	case ClockStep:
+		s.step(e, b)
+		return
+	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit:
 		return
 	}
 	if !s.Started {
@@ -77,6 +80,10 @@ func (s *State) apply(e Entry) {
 	for _, i := range s.touched(e) {
 		s.zone(&s.Zones[i], e)
 	}
+}
+
+func (s *State) step(e Entry, c ClockStep) {
+	s.steps = append(slices.Clip(s.steps), stepped{at: e.At, bench: e.Bench, line: c.Line})
 }
 
 func (s *State) silence(format string, args ...any) {
@@ -97,7 +104,7 @@ func (s *State) start(e Entry, b Started) {
 	if err != nil {
 		s.silence("%v", err)
 	}
-	*s = State{book: s.book, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
+	*s = State{book: s.book, steps: s.steps, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
 		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Silenced: s.Silenced}
 	condition := alloys.Wrought
 	if b.Cast {
@@ -145,13 +152,22 @@ func (s *State) zone(z *Zone, e Entry) {
 		if z.Heat.Phase == Cooled || z.Heat.Phase == OutOfFlame {
 			z.unproven()
 		}
-		z.Heat = Heat{Phase: InFlame, At: e.At, Temp: b.Temp}
+		z.Pickle = Pickle{}
+		z.Heat = Heat{Phase: InFlame, At: e.At, Bench: e.Bench, Temp: b.Temp}
 	case Reached:
 		z.heat(AtHeat, e, b.Temp)
 	case Out:
 		z.heat(OutOfFlame, e, b.Temp)
 	case Quenched:
 		z.heat(Cooled, e, 0)
+	case FoundCool:
+		if z.Heat.Phase.Hot() {
+			z.heat(Cooled, e, 0)
+		}
+	case Pickled:
+		z.Pickle = Pickle{In: e.At, Bench: e.Bench}
+	case Rinsed:
+		z.Pickle, z.Heat.Rinsed = Pickle{}, z.Heat.Phase == Cooled
 	case Soft:
 		s.soft(z, e)
 	case Springy:
@@ -173,7 +189,7 @@ func (s *State) pass(z *Zone, e Entry, p Pass) {
 	if z.Heat.Phase != Cold {
 		z.unproven()
 	}
-	z.Hand = e.Hand
+	z.Hand, z.Pickle = e.Hand, Pickle{}
 	z.Courses += p.Count
 	if !p.Process.Local() && !p.Process.Shaped() {
 		z.Process = p.Process
@@ -222,7 +238,7 @@ func (s *State) filed(z *Zone, r Reading) {
 }
 
 func (z *Zone) heat(phase Phase, e Entry, temp unit.Celsius) {
-	z.Heat = Heat{Phase: phase, At: e.At, Temp: max(z.Heat.Temp, temp)}
+	z.Heat = Heat{Phase: phase, At: e.At, Bench: e.Bench, Temp: max(z.Heat.Temp, temp)}
 }
 
 // unproven ends a heat that did not show softness. The count stands.

@@ -85,7 +85,7 @@ var anyPass = rapid.Custom(func(t *rapid.T) schedule.Body {
 var anyTemp = rapid.Map(rapid.Float64Range(-273, 4000), func(f float64) unit.Celsius { return unit.Celsius(f) })
 
 func anyVerdict(t *rapid.T) schedule.Verdict {
-	return schedule.Verdict(rapid.IntRange(0, int(schedule.VerdictFileCrack)).Draw(t, "verdict"))
+	return schedule.Verdict(rapid.IntRange(0, int(schedule.VerdictPickle)).Draw(t, "verdict"))
 }
 
 // anyOther is a body of a kind that is neither a start nor a pass.
@@ -112,6 +112,13 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 		return schedule.Acknowledged{Alert: anyID.Draw(t, "alert")}
 	case schedule.Note:
 		return schedule.Note{Text: text("text")}
+	case schedule.Signalled:
+		return schedule.Signalled{Sign: rapid.SampledFrom(schedule.Signs()).Draw(t, "sign")}
+	case schedule.Lit:
+		return schedule.Lit{Room: rapid.SampledFrom(schedule.Lights()).Draw(t, "room")}
+	case schedule.ClockStep:
+		return schedule.ClockStep{Wall: time.Duration(rapid.Int64Range(1, 1e18).Draw(t, "wall")),
+			Line: time.Duration(rapid.Int64Range(0, 1e18).Draw(t, "line"))}
 	case schedule.Void:
 		return schedule.Void{Target: anyID.Draw(t, "target")}
 	default:

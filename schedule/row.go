@@ -48,7 +48,10 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindCrackSeen: decode[CrackSeen], KindCrackFiled: decode[CrackFiled],
 	KindCrackIgnored: decode[CrackIgnored], KindFiled: decode[Filed], KindDressed: decode[Dressed],
 	KindShown: decode[Shown], KindRaised: decode[Raised], KindAcknowledged: decode[Acknowledged],
-	KindNote: decode[Note], KindVoid: decode[Void],
+	KindNote: decode[Note], KindVoid: decode[Void], KindSign: decode[Signalled],
+	KindCool: decode[FoundCool], KindPickled: decode[Pickled], KindRinsed: decode[Rinsed],
+	KindTorchLit: decode[TorchLit], KindTorchOut: decode[TorchOut], KindLight: decode[Lit],
+	KindClockStep: decode[ClockStep],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

@@ -34,6 +34,21 @@ func (a Advice) Alert(s *State, after Entry, written time.Time, entries []Entry)
 		Piece: s.Piece, Zones: []string{a.Zone}, Version: bodyVersion, Body: Raised{Cause: cause, Verdict: a.Verdict}}, true
 }
 
+// Follow is an entry with what is written together with it: behind a pass, the
+// advice that is shown and the alert that it raises. The state, the entries and
+// the advice have the entry in them already.
+func (a Advice) Follow(s *State, e Entry, written time.Time, entries []Entry) []Entry {
+	news := []Entry{e}
+	if _, pass := e.Body.(Pass); !pass {
+		return news
+	}
+	news = append(news, a.Keep(e, written))
+	if alert, due := a.Alert(s, e, written, entries); due {
+		news = append(news, alert)
+	}
+	return news
+}
+
 // Unacknowledged are the alerts among entries that nobody acknowledged, oldest first.
 func Unacknowledged(entries []Entry) (open []Entry) {
 	ended := map[ID]bool{}

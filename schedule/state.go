@@ -28,7 +28,8 @@ type State struct {
 	Courses  []coldwork.Course // what the readings say of the hands at work
 	Silenced []string          // reasons why nothing can be advised
 
-	book *alloys.Book // of the alloy and its sources; nil is the embedded one
+	book  *alloys.Book // of the alloy and its sources; nil is the embedded one
+	steps []stepped    // of the clocks
 }
 
 func (s *State) tables() *alloys.Book { return cmp.Or(s.book, alloys.Default()) }
@@ -44,6 +45,7 @@ type Zone struct {
 	Courses   int // since it was last soft
 	Stamped   int // courses of stamping since it was last soft
 	Heat      Heat
+	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft
 	Crack     Crack
 }
@@ -60,11 +62,23 @@ const (
 	Cooled     // quenched, not yet proved
 )
 
+// Hot reports whether a phase is of metal that burns whoever touches it.
+func (p Phase) Hot() bool { return p == InFlame || p == AtHeat || p == OutOfFlame }
+
+// Pickle is a stay in the pickle; the zero Pickle is none.
+type Pickle struct {
+	In    time.Time
+	Bench ID
+}
+
 // Heat is the heat under way in a zone.
 type Heat struct {
 	Phase Phase
 	At    time.Time    // when this phase began
+	Bench ID           // where
 	Temp  unit.Celsius // the hottest that was measured; 0 when it was not
+
+	Rinsed bool // it came out of the pickle since it was cooled
 }
 
 // Crack is the state of a zone's cracks.

@@ -136,5 +136,8 @@ func every() []schedule.Body {
 		schedule.Shown{After: idOf(1), Verdict: schedule.VerdictCarryOn, Zone: schedule.Whole, Worked: 0.1, Spent: 0.2, Limit: 0.69, Table: "0a1b2c3d"},
 		schedule.Raised{Cause: "bowl", Verdict: schedule.VerdictAnnealSoon}, schedule.Acknowledged{Alert: idOf(1)},
 		schedule.Note{Text: "rings bright"}, schedule.Void{Target: idOf(1)},
+		schedule.FoundCool{}, schedule.Pickled{}, schedule.Rinsed{}, schedule.Signalled{Sign: schedule.SignRings},
+		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: schedule.LightDim},
+		schedule.ClockStep{Wall: time.Hour, Line: time.Hour},
 	}
 }

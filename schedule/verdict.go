@@ -17,10 +17,11 @@ const (
 	VerdictWait               // out of the flame, hot
 	VerdictProve              // cooled, to be bent and felt
 	VerdictFileCrack          // a crack is open
+	VerdictPickle             // in the pickle
 )
 
 var verdictNames = [...]string{"unknown", "no anneal", "carry on", "anneal soon", "anneal now",
-	"heating", "soak", "wait", "prove", "file crack"}
+	"heating", "soak", "wait", "prove", "file crack", "pickle"}
 
 // String is the verdict in words, as the screen and JSON show it.
 func (v Verdict) String() string {

@@ -41,6 +41,8 @@ func (w words) next() string {
 		return w.inFlame()
 	case VerdictWait:
 		return w.quench() + "; then bend it a little to prove it soft"
+	case VerdictPickle:
+		return "leave it until it is clean, then rinse it in water; no iron in the pickle"
 	case VerdictProve:
 		return "bend it a little: soft or still springy? The count stands until it is proved soft"
 	}

@@ -107,3 +107,16 @@ func TestUrgencyOfZones(t *testing.T) {
 		})
 	}
 }
+
+// A zone that is looked at gives the figures, though another decides.
+func TestAdviceOnAZone(t *testing.T) {
+	h := start(wrought("AG925", "tip", "butt")).then(course("lengthen", bar(6.4, 7.2)), "tip")
+	s := h.state()
+	now := h.after(0)
+	require.Equal(t, "tip", s.Advise(now, nil).Zone)
+	butt := s.AdviseOn("butt", now, nil)
+	require.Equal(t, "butt", butt.Zone)
+	require.Zero(t, butt.Spent)
+	require.Equal(t, s.Advise(now, nil).Zones, butt.Zones)
+	require.Equal(t, "tip", s.AdviseOn("rim", now, nil).Zone, "no such zone: the one that decides")
+}

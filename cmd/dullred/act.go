@@ -48,19 +48,12 @@ func (a *app) doOn(b *bench, t act) error {
 		return asRefusal(err)
 	}
 	p.entries = append(p.entries, e)
-	p.state = schedule.FoldIn(b.book, p.entries)
+	p.state = b.fold(p.entries)
 	advice, err := a.adviceOn(b, p, a.now())
 	if err != nil {
 		return err
 	}
-	news := []schedule.Entry{e}
-	if _, pass := t.body.(schedule.Pass); pass {
-		news = append(news, advice.Keep(e, a.now()))
-		if alert, due := advice.Alert(&p.state, e, a.now(), p.entries); due {
-			news = append(news, alert)
-		}
-	}
-	if err := b.append(nil, news...); err != nil {
+	if err := b.append(nil, advice.Follow(&p.state, e, a.now(), p.entries)...); err != nil {
 		return err
 	}
 	return a.showAct(p, e, advice)

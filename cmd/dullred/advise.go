@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dullred/alloys"
 	"dullred/schedule"
 	"dullred/schedule/demo"
 )
@@ -93,15 +92,15 @@ func (a *app) viewsOf(b *bench, name string, at time.Time) ([]view, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.until(b.book, at)
+	p.until(b, at)
 	advice, err := a.adviceOn(b, p, at)
 	return []view{{p, advice}}, err
 }
 
 // until drops entries that had not happened at a moment.
-func (p *piece) until(book *alloys.Book, at time.Time) {
+func (p *piece) until(b *bench, at time.Time) {
 	p.entries = slices.DeleteFunc(p.entries, func(e schedule.Entry) bool { return e.At.After(at) })
-	p.state = schedule.FoldIn(book, p.entries)
+	p.state = b.fold(p.entries)
 }
 
 func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error) {
@@ -124,7 +123,7 @@ func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
 		if err != nil {
 			return nil, err
 		}
-		if p.until(b.book, at); len(p.entries) == 0 {
+		if p.until(b, at); len(p.entries) == 0 {
 			continue // not started by then
 		}
 		advice, err := a.adviceOn(b, p, at)

@@ -64,7 +64,8 @@ func (a *app) root() *cobra.Command {
 		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
 	root.AddCommand(a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
-		a.heatCommand(), a.quenchCommand(), a.provedCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
+		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
+		a.torchCommand(), a.lightCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
 		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
 		a.recordCommand())
 	return root

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/adrg/xdg"
 
@@ -22,6 +23,7 @@ type bench struct {
 	rec    *record.Record
 	book   *alloys.Book // the metals its pieces are of
 	here   identity
+	steps  []schedule.Entry         // of the clocks of all benches
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
 }
 
@@ -72,7 +74,36 @@ func (a *app) open() (*bench, error) {
 	if b.here, err = b.identify(hand); err != nil {
 		return nil, errors.Join(err, rec.Close())
 	}
+	if err := a.setClock(b); err != nil {
+		return nil, errors.Join(err, rec.Close())
+	}
 	return b, nil
+}
+
+// setClock reads the clock steps of the record, and goes by this bench's line of
+// time from here on where it is ahead of the wall clock.
+func (a *app) setClock(b *bench) error {
+	benches, err := b.rec.Labels(record.BenchClass)
+	if err != nil {
+		return err
+	}
+	for _, l := range benches {
+		rows, err := b.rec.OfKind(l.ID, string(schedule.KindClockStep))
+		if err != nil {
+			return err
+		}
+		b.steps = append(b.steps, entriesOf(rows)...)
+	}
+	wall := a.now
+	if off := schedule.Ahead(b.steps, b.here.bench, wall()); off > 0 {
+		a.now = func() time.Time { return wall().Add(off) }
+	}
+	return nil
+}
+
+// fold is the state of a piece by its entries and the clocks they were dated by.
+func (b *bench) fold(entries []schedule.Entry) schedule.State {
+	return schedule.FoldIn(b.book, slices.Concat(b.steps, entries))
 }
 
 // openRecord opens a record; whatever hinders it has a remedy.
@@ -126,7 +157,7 @@ func (b *bench) load(id schedule.ID, name string) (*piece, error) {
 		return nil, err
 	}
 	p := &piece{id: id, name: name, entries: entriesOf(rows)}
-	p.state = schedule.FoldIn(b.book, p.entries)
+	p.state = b.fold(p.entries)
 	return p, nil
 }
 

@@ -73,6 +73,9 @@ var remedies = []struct {
 	{schedule.ErrZone, exitNotFound, "see dullred piece list"},
 	{schedule.ErrTime, exitRefused, "give --at as 14:05 for today or 2006-01-02 14:05"},
 	{schedule.ErrNoHeat, exitRefused, "log the heat first, with --at for when it was: dullred heat begin NAME"},
+	{schedule.ErrHot, exitRefused, "cool it first, and log how: dullred heat out NAME, quench NAME or cool NAME"},
+	{schedule.ErrCold, exitRefused, "dullred log NAME shows its last heat"},
+	{schedule.ErrBath, exitRefused, "log it going in first: dullred pickle in NAME"},
 	{schedule.ErrNoCrack, exitRefused, "log it first: dullred crack seen NAME"},
 }
 

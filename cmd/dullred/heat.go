@@ -70,6 +70,16 @@ func (a *app) quenchCommand() *cobra.Command {
 	return a.simple("quench", "the piece is quenched", schedule.Quenched{})
 }
 
+func (a *app) coolCommand() *cobra.Command {
+	return a.simple("cool", "the piece was checked and is cool enough to touch", schedule.FoundCool{})
+}
+
+func (a *app) pickleCommand() *cobra.Command {
+	return group("pickle", "log the pickle: in, or out and rinsed",
+		a.simple("in", "the piece is in the pickle", schedule.Pickled{}),
+		a.simple("out", "the piece is out of the pickle and rinsed", schedule.Rinsed{}))
+}
+
 func (a *app) provedCommand() *cobra.Command {
 	return group("proved", "log a bend check after a heat: soft or springy",
 		a.simple("soft", "it bends dead and stays: the count starts again", schedule.Soft{}),

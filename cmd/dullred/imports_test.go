@@ -42,10 +42,12 @@ var houses = []house{
 	{dir: "schedule/alert", mayImport: []string{"schedule"}},
 	{dir: "schedule/sheet", mayImport: []string{"schedule"}},
 
-	{dir: "tui", mayImport: []string{"schedule", "schedule/alert", "schedule/record", "schedule/coldwork", "schedule/heat",
+	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
+	{dir: "tui/term"},
+	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/sheet", "tui"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/sheet", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

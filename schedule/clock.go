@@ -1,0 +1,76 @@
+package schedule
+
+import (
+	"errors"
+	"time"
+)
+
+// A bench keeps a line of time of its own, on which its entries are dated. It is
+// the wall clock as long as that runs evenly. When the wall clock is set, the
+// bench notices by a clock that cannot be set, and writes a ClockStep:
+//
+//   - set forward, the line goes along, and what ran across the step is shorter
+//     by as much as the line jumped;
+//   - set back, the line runs on, ahead of the wall clock, since entries are in
+//     order of their time and a later one may never come to stand before an
+//     earlier one.
+//
+// A line that is ahead is given up once the wall clock has passed, by a day, the
+// step that set it ahead.
+
+// ClockStep is a jump of the wall clock that no time passed for.
+type ClockStep struct {
+	Wall time.Duration `json:"wall"` // jump of the wall clock; negative is back
+	Line time.Duration `json:"line"` // jump of the bench's line of time; 0 when it ran on
+}
+
+// Kind is KindClockStep.
+func (ClockStep) Kind() Kind { return KindClockStep }
+
+func (c ClockStep) check() error {
+	if c.Wall == 0 || c.Line < 0 {
+		return errors.New("a clock step of nothing, or of a line of time that runs back")
+	}
+	return nil
+}
+
+// stepped is a clock step of one bench as a state keeps it.
+type stepped struct {
+	at    time.Time
+	bench ID
+	line  time.Duration
+}
+
+// ahead is for how long after a step back the line is kept ahead.
+const ahead = 24 * time.Hour
+
+// Ahead is how far the line of a bench is ahead of a wall clock that shows wall,
+// by the bench's clock steps among entries.
+func Ahead(entries []Entry, bench ID, wall time.Time) time.Duration {
+	var off time.Duration
+	for _, e := range effective(sorted(entries)) {
+		step, ok := e.Body.(ClockStep)
+		if ok && e.Bench == bench && e.At.Add(ahead).After(wall) {
+			off = max(0, off-step.Wall)
+		}
+	}
+	return off
+}
+
+// NewStep is the step that a jump of the wall clock makes of a line that was
+// ahead of it, and how far the line is ahead from then on.
+func NewStep(wall, ahead time.Duration) (step ClockStep, off time.Duration) {
+	off = max(0, ahead-wall)
+	return ClockStep{Wall: wall, Line: wall + off - ahead}, off
+}
+
+// elapsed is the time that passed at a bench, without the jumps of its clock.
+func (s *State) elapsed(since time.Time, bench ID, now time.Time) time.Duration {
+	d := now.Sub(since)
+	for _, step := range s.steps {
+		if step.bench == bench && step.at.After(since) && !step.at.After(now) {
+			d -= step.line
+		}
+	}
+	return max(0, d)
+}
