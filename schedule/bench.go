@@ -6,7 +6,7 @@ import "time"
 // id of the bench stands in them in place of a piece's.
 func (k Kind) OfBench() bool {
 	switch k {
-	case KindTorchLit, KindTorchOut, KindLight, KindClockStep:
+	case KindTorchLit, KindTorchOut, KindLight, KindClockStep, KindNoise:
 		return true
 	}
 	return false
@@ -17,6 +17,8 @@ type Bench struct {
 	Torch    time.Time // since when it is lit; zero when it is not
 	TorchOut time.Time // when it last went out; zero when it never did
 	Light    Light
+	Noise    Noise     // of the hammering; zero when none was said
+	NoiseAt  time.Time // since when
 
 	id    ID
 	steps State // of the clock
@@ -33,6 +35,8 @@ func FoldBench(id ID, entries []Entry) Bench {
 			b.Torch, b.TorchOut = time.Time{}, e.At
 		case Lit:
 			b.Light = body.Room
+		case Noise:
+			b.Noise, b.NoiseAt = body, e.At
 		case ClockStep:
 			b.steps.step(e, body)
 		}

@@ -39,6 +39,7 @@ const (
 	KindTorchOut  Kind = "torch out"
 	KindLight     Kind = "light"
 	KindClockStep Kind = "clock step"
+	KindNoise     Kind = "noise level"
 )
 
 // Reserved are the names of kinds to come. This version keeps such entries
@@ -153,6 +154,7 @@ type (
 	Raised struct {
 		Cause   string  `json:"cause"`
 		Verdict Verdict `json:"verdict"`
+		What    string  `json:"what,omitempty"` // in words, where it is more than the verdict
 	}
 	Acknowledged struct {
 		Alert ID `json:"alert"`

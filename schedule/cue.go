@@ -75,7 +75,7 @@ func (s *State) CueOf(z Zone, light Light) Cue {
 func seen(g Glow, light Light) string {
 	switch {
 	case g == GlowNone:
-		return "no red in any light: if it glows it is too hot"
+		return "no red in any light"
 	case light == LightDark && g <= GlowDull:
 		return g.String() + ", just visible"
 	case light == LightDark:
@@ -83,7 +83,7 @@ func seen(g Glow, light Light) string {
 	case light == LightDim && g <= GlowDull:
 		return "the first trace of red, in shade"
 	case g <= GlowDull:
-		return "you should NOT see red: if you do, it is too hot"
+		return "you should NOT see red"
 	case light == LightDim:
 		return (g - 1).String()
 	}

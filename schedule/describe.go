@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -45,13 +46,15 @@ func detail(b Body) string {
 	case Shown:
 		return fmt.Sprintf("%v, %s, %.0f %% of the limit spent", b.Verdict, b.Zone, 100*b.Spent)
 	case Raised:
-		return b.Verdict.String()
+		return cmp.Or(b.What, b.Verdict.String())
 	case Note:
 		return b.Text
 	case Signalled:
 		return string(b.Sign)
 	case Lit:
 		return string(b.Room)
+	case Noise:
+		return b.detail()
 	case ClockStep:
 		return b.detail()
 	case Void:

@@ -35,6 +35,12 @@ type Piece struct {
 	entries []Entry
 }
 
+// NewPiece is a piece of entries in any order, with the alloys of a book; nil is
+// the embedded one.
+func NewPiece(book *alloys.Book, entries []Entry) Piece {
+	return Piece{State: FoldIn(book, entries), Book: book, entries: sorted(entries)}
+}
+
 // Add takes one more entry.
 func (p *Piece) Add(e Entry) {
 	last := len(p.entries) == 0 || order(p.entries[len(p.entries)-1], e) < 0
@@ -69,7 +75,7 @@ func (s *State) apply(e Entry) {
 	case ClockStep:
 		s.step(e, b)
 		return
-	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit:
+	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise:
 		return
 	}
 	if !s.Started {
@@ -173,7 +179,7 @@ func (s *State) zone(z *Zone, e Entry) {
 	case Springy:
 		z.unproven()
 	case CrackSeen:
-		z.Crack = CrackOpen
+		z.Crack, z.CrackAt = CrackOpen, e.At
 	case CrackFiled:
 		z.Crack = NoCrack
 	case CrackIgnored:

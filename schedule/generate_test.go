@@ -107,13 +107,15 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 		return schedule.Shown{After: anyID.Draw(t, "after"), Verdict: anyVerdict(t), Zone: text("zone"), Worked: number("worked"),
 			Spent: number("spent"), Limit: number("limit"), Table: text("table")}
 	case schedule.Raised:
-		return schedule.Raised{Cause: text("cause"), Verdict: anyVerdict(t)}
+		return schedule.Raised{Cause: text("cause"), Verdict: anyVerdict(t), What: text("what")}
 	case schedule.Acknowledged:
 		return schedule.Acknowledged{Alert: anyID.Draw(t, "alert")}
 	case schedule.Note:
 		return schedule.Note{Text: text("text")}
 	case schedule.Signalled:
 		return schedule.Signalled{Sign: rapid.SampledFrom(schedule.Signs()).Draw(t, "sign")}
+	case schedule.Noise:
+		return schedule.Noise{Level: rapid.Float64Range(40, 140).Draw(t, "level")}
 	case schedule.Lit:
 		return schedule.Lit{Room: rapid.SampledFrom(schedule.Lights()).Draw(t, "room")}
 	case schedule.ClockStep:

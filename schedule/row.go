@@ -51,7 +51,7 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindNote: decode[Note], KindVoid: decode[Void], KindSign: decode[Signalled],
 	KindCool: decode[FoundCool], KindPickled: decode[Pickled], KindRinsed: decode[Rinsed],
 	KindTorchLit: decode[TorchLit], KindTorchOut: decode[TorchOut], KindLight: decode[Lit],
-	KindClockStep: decode[ClockStep],
+	KindClockStep: decode[ClockStep], KindNoise: decode[Noise],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

@@ -25,13 +25,19 @@ func (a Advice) Alert(s *State, after Entry, written time.Time, entries []Entry)
 		return Entry{}, false
 	}
 	zone, _ := s.Zone(a.Zone)
-	cause := string(s.Piece) + "/" + a.Zone + "/" + string(zone.Since) + "/" + a.Verdict.String()
+	cause := WorkCause(s.Piece, a.Zone, zone.Since, a.Verdict)
 	id := DerivedID(cause, KindRaised)
 	if slices.ContainsFunc(entries, func(e Entry) bool { return e.ID == id }) {
 		return Entry{}, false
 	}
 	return Entry{ID: id, At: after.At.Add(2 * tick), Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
 		Piece: s.Piece, Zones: []string{a.Zone}, Version: bodyVersion, Body: Raised{Cause: cause, Verdict: a.Verdict}}, true
+}
+
+// WorkCause names the cause of an alert that work calls for: once for each
+// interval between anneals, zone and verdict.
+func WorkCause(piece ID, zone string, since ID, v Verdict) string {
+	return string(piece) + "/" + zone + "/" + string(since) + "/" + v.String()
 }
 
 // Follow is an entry with what is written together with it: behind a pass, the

@@ -48,6 +48,7 @@ type Zone struct {
 	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft
 	Crack     Crack
+	CrackAt   time.Time // when the open one was seen
 }
 
 // Phase is how far a heat has come.
@@ -98,6 +99,22 @@ func (s *State) Zone(name string) (Zone, bool) {
 		return Zone{}, false
 	}
 	return s.Zones[i], true
+}
+
+// Usual is the process of the course before, else the one that the section
+// suggests: sheet is raised, a bar lengthened.
+func (s *State) Usual() coldwork.Process {
+	for _, z := range s.Zones {
+		if z.Process != "" {
+			return z.Process
+		}
+	}
+	for _, z := range s.Zones {
+		if z.Tally.Section().Shape == unit.Sheet {
+			return coldwork.Raise
+		}
+	}
+	return coldwork.Lengthen
 }
 
 // HandOf is what is known of a hand at a process in this metal, from this piece

@@ -138,6 +138,6 @@ func every() []schedule.Body {
 		schedule.Note{Text: "rings bright"}, schedule.Void{Target: idOf(1)},
 		schedule.FoundCool{}, schedule.Pickled{}, schedule.Rinsed{}, schedule.Signalled{Sign: schedule.SignRings},
 		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: schedule.LightDim},
-		schedule.ClockStep{Wall: time.Hour, Line: time.Hour},
+		schedule.ClockStep{Wall: time.Hour, Line: time.Hour}, schedule.Noise{Level: 94},
 	}
 }

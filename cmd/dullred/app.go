@@ -33,6 +33,7 @@ const rootHelp = `dullred keeps a record of every pass and heat of a piece of me
 much of the limit before splitting is spent, how many courses are left, and when
 to stop and anneal.
 
+  The bench screen  dullred                             (one key for each act)
   Start a piece     dullred piece new spoon --alloy sterling --size 8x8 --cast
   After a course    dullred pass spoon 7.2x7.8          (or without a reading)
   What now?         dullred advise spoon
@@ -53,8 +54,9 @@ func (a *app) root() *cobra.Command {
 		Args:          noSuchCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE:          func(*cobra.Command, []string) error { return a.screen(false) },
 	}
+	root.SetHelpCommand(helpCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	flags := root.PersistentFlags()
 	flags.BoolVar(&a.json, "json", false, "print figures as JSON")
@@ -63,12 +65,28 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
-	root.AddCommand(a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
+	root.AddCommand(a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
 		a.torchCommand(), a.lightCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
 		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
 		a.recordCommand())
 	return root
+}
+
+// helpCommand is cobra's own, but for a topic that does not exist.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [command]",
+		Short: "help about any command",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			found, rest, err := cmd.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return refuse("dullred --help lists the commands", "%.60q is not a command", strings.Join(args, " "))
+			}
+			found.InitDefaultHelpFlag()
+			return found.Help()
+		},
+	}
 }
 
 func noSuchCommand(cmd *cobra.Command, args []string) error {

@@ -83,20 +83,29 @@ func (a *app) open() (*bench, error) {
 // setClock reads the clock steps of the record, and goes by this bench's line of
 // time from here on where it is ahead of the wall clock.
 func (a *app) setClock(b *bench) error {
+	if err := b.readSteps(); err != nil {
+		return err
+	}
+	wall := a.now
+	if off := schedule.Ahead(b.steps, b.here.bench, wall()); off > 0 {
+		a.now = func() time.Time { return wall().Add(off) }
+	}
+	return nil
+}
+
+// readSteps reads the clock steps of every bench.
+func (b *bench) readSteps() error {
 	benches, err := b.rec.Labels(record.BenchClass)
 	if err != nil {
 		return err
 	}
+	b.steps = nil
 	for _, l := range benches {
 		rows, err := b.rec.OfKind(l.ID, string(schedule.KindClockStep))
 		if err != nil {
 			return err
 		}
 		b.steps = append(b.steps, entriesOf(rows)...)
-	}
-	wall := a.now
-	if off := schedule.Ahead(b.steps, b.here.bench, wall()); off > 0 {
-		a.now = func() time.Time { return wall().Add(off) }
 	}
 	return nil
 }
@@ -185,20 +194,22 @@ func (b *bench) noPiece(name string) error {
 	return missing(do, "there is no piece named %.60q", name)
 }
 
-// append writes entries, with the labels they need, on disk before it returns.
+// append writes entries, with the labels they need, on disk before it returns. An
+// alert that somebody else raised or acknowledged meanwhile is passed over.
 func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
-	rows := make([]record.Row, 0, len(entries))
+	var rows, derived []record.Row
 	for _, e := range entries {
 		row, err := schedule.Encode(e)
 		if err != nil {
 			return err
 		}
+		if e.Kind() == schedule.KindRaised || e.Kind() == schedule.KindAcknowledged {
+			derived = append(derived, record.Row(row))
+			continue
+		}
 		rows = append(rows, record.Row(row))
 	}
-	if labels = slices.Concat(b.here.fresh, labels); len(labels) == 0 {
-		return b.rec.Append(rows...)
-	}
-	if err := b.rec.AppendNamed(labels, rows...); err != nil {
+	if err := b.rec.AppendWith(slices.Concat(b.here.fresh, labels), derived, rows...); err != nil {
 		return err
 	}
 	b.here.fresh = nil

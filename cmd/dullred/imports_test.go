@@ -39,7 +39,8 @@ var houses = []house{
 
 	{dir: "schedule/record"},
 	{dir: "schedule/probe", mayImport: []string{"alloys/unit"}},
-	{dir: "schedule/alert", mayImport: []string{"schedule"}},
+	{dir: "schedule/alert", pure: true, mayImport: []string{"schedule", "alloys/unit"}},
+	{dir: "schedule/alert/desktop"},
 	{dir: "schedule/sheet", mayImport: []string{"schedule"}},
 
 	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
@@ -47,7 +48,7 @@ var houses = []house{
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/sheet", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

@@ -6,9 +6,13 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"os"
 	"time"
+
+	"dullred/tui"
+	"dullred/tui/term"
 )
 
 func main() {
@@ -22,7 +26,11 @@ func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	if err := root.Execute(); err != nil {
+	err := root.Execute()
+	if ended, ok := errors.AsType[tui.Signalled](err); ok {
+		return term.ExitCode(ended.Signal)
+	}
+	if err != nil {
 		return report(errOut, err)
 	}
 	return exitOK

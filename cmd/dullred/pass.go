@@ -73,7 +73,7 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 		return schedule.Pass{}, err
 	}
 	body := schedule.Pass{Count: p.count}
-	if body.Process, err = coldwork.ParseProcess(cmp.Or(p.process, string(usual(&found.state)))); err != nil {
+	if body.Process, err = coldwork.ParseProcess(cmp.Or(p.process, string(found.state.Usual()))); err != nil {
 		return body, refuse("mend --process", "%w", err)
 	}
 	if body.Reading, err = parseReading(&found.state, reading, p.ring); err != nil {
@@ -91,21 +91,6 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 		}
 	}
 	return body, nil
-}
-
-// usual is the process of the course before, else what the section suggests.
-func usual(s *schedule.State) coldwork.Process {
-	for _, z := range s.Zones {
-		if z.Process != "" {
-			return z.Process
-		}
-	}
-	for _, z := range s.Zones {
-		if z.Tally.Section().Shape == unit.Sheet {
-			return coldwork.Raise
-		}
-	}
-	return coldwork.Lengthen
 }
 
 // parseReading reads a section as typed, a ring diameter, or both. A single

@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -10,6 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
+
+	"dullred/tui"
 )
 
 // readme is README.md, and block the text of its first fenced block of a language.
@@ -76,7 +80,38 @@ func TestReadmeTranscript(t *testing.T) {
 
 // The two commands of the README are copied by people and run by .ci/run.
 func TestReadmeCommands(t *testing.T) {
-	require.Equal(t, "go run ./cmd/dullred advise --demo\ngo test ./...\n", block(t, readme(t), "sh"))
+	require.Equal(t, "go run ./cmd/dullred bench --demo\ngo test ./...\n", block(t, readme(t), "sh"))
+}
+
+var updateReadme = flag.Bool("update", false, "write the table of keys into the README")
+
+// The keys in the README are those of the screen.
+func TestReadmeKeys(t *testing.T) {
+	const begin, end = "<!-- keys: from the table that the screen itself goes by -->\n", "<!-- /keys -->"
+	text := readme(t)
+	before, rest, found := strings.Cut(text, begin)
+	require.True(t, found)
+	inside, after, found := strings.Cut(rest, end)
+	require.True(t, found)
+	if *updateReadme {
+		text = before + begin + keyTable() + end + after
+		require.NoError(t, os.WriteFile(filepath.Join(moduleRoot(t), "README.md"), []byte(text), 0o644))
+		return
+	}
+	require.Equal(t, keyTable(), inside, "go test ./cmd/dullred -run ReadmeKeys -update writes it")
+}
+
+func keyTable() string {
+	table := "\n| key | | |\n|---|---|---|\n"
+	group := ""
+	for _, k := range tui.Hints() {
+		head := ""
+		if k.Group != group {
+			group, head = k.Group, k.Group
+		}
+		table += fmt.Sprintf("| `%s` | %s | %s |\n", k.Key, k.Words, head)
+	}
+	return table + "\n"
 }
 
 // Every command that the README names is one, with the flags it is shown with.

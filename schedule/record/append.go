@@ -3,6 +3,7 @@ package record
 import (
 	"database/sql"
 	"fmt"
+	"slices"
 
 	sqlite3 "modernc.org/sqlite/lib"
 )
@@ -18,7 +19,14 @@ func (r *Record) Append(rows ...Row) error {
 // stands in the record without its name. A label under a known id renames it;
 // a name that another id of the same class bears gives ErrNameTaken.
 func (r *Record) AppendNamed(labels []Label, rows ...Row) error {
-	if err := check(labels, rows); err != nil {
+	return r.AppendWith(labels, nil, rows...)
+}
+
+// AppendWith is AppendNamed with derived rows in the same transaction: a derived
+// row is passed over when its id is known, whatever stands under it. That is for
+// rows whose id follows from their cause, which several programs may find at once.
+func (r *Record) AppendWith(labels []Label, derived []Row, rows ...Row) error {
+	if err := check(labels, slices.Concat(rows, derived)); err != nil {
 		return r.fail("append", err)
 	}
 	r.writing.Lock()
@@ -26,11 +34,11 @@ func (r *Record) AppendNamed(labels []Label, rows ...Row) error {
 	err := r.prepareInsert()
 	switch {
 	case err != nil:
-	case len(labels) == 0 && len(rows) == 0:
-	case len(labels) == 0 && len(rows) == 1:
+	case len(labels)+len(derived)+len(rows) == 0:
+	case len(labels)+len(derived) == 0 && len(rows) == 1:
 		err = store(r.insert, &rows[0]) // one statement is a transaction of its own
 	default:
-		err = r.storeAll(labels, rows)
+		err = r.storeAll(labels, derived, rows)
 	}
 	if err != nil {
 		return r.fail("append", err)
@@ -42,7 +50,7 @@ func (r *Record) AppendNamed(labels []Label, rows ...Row) error {
 // whoever only reads need not wait for it.
 func (r *Record) prepareInsert() (err error) {
 	if r.insert == nil {
-		r.insert, err = r.db.Prepare(insertEntry)
+		r.insert, err = r.pen.Prepare(insertEntry)
 	}
 	return err
 }
@@ -61,8 +69,8 @@ func check(labels []Label, rows []Row) error {
 	return nil
 }
 
-func (r *Record) storeAll(labels []Label, rows []Row) error {
-	tx, err := r.db.Begin()
+func (r *Record) storeAll(labels []Label, derived, rows []Row) error {
+	tx, err := r.pen.Begin()
 	if err != nil {
 		return err
 	}
@@ -72,13 +80,30 @@ func (r *Record) storeAll(labels []Label, rows []Row) error {
 			return err
 		}
 	}
-	insert := tx.Stmt(r.insert)
-	for i := range rows {
-		if err := store(insert, &rows[i]); err != nil {
+	fresh, err := unknown(tx, derived)
+	if err != nil {
+		return err
+	}
+	for _, row := range slices.Concat(rows, fresh) {
+		if err := store(r.insert, &row); err != nil { // prepared on the pen, so within the transaction
 			return err
 		}
 	}
 	return tx.Commit()
+}
+
+// unknown are the rows whose ids are not stored.
+func unknown(tx *sql.Tx, rows []Row) (fresh []Row, err error) {
+	for _, row := range rows {
+		var known bool
+		if err := tx.QueryRow(`SELECT EXISTS (SELECT 1 FROM entry WHERE id = ?)`, row.ID).Scan(&known); err != nil {
+			return nil, err
+		}
+		if !known {
+			fresh = append(fresh, row)
+		}
+	}
+	return fresh, nil
 }
 
 func store(insert *sql.Stmt, row *Row) error {

@@ -34,13 +34,17 @@ func (r *Record) mayCommit() int32 {
 	return 0
 }
 
-// connector makes every connection of a record ask mayCommit.
+// connector makes every connection of a record ask mayCommit. None is made once
+// the path leads elsewhere: it would read another file.
 type connector struct {
 	driver.Connector
 	record *Record
 }
 
 func (c connector) Connect(ctx context.Context) (driver.Conn, error) {
+	if c.record.mayCommit() != 0 {
+		return nil, ErrGone
+	}
 	conn, err := c.Connector.Connect(ctx)
 	if err != nil {
 		return nil, err
@@ -66,7 +70,7 @@ func connect(path string) (*Record, error) {
 // makes the log with the first look into the file, and keeps it until the last
 // connection is closed.
 func (r *Record) hold() error {
-	if _, err := r.db.Exec(`SELECT 1 FROM entry LIMIT 1`); err != nil {
+	if _, err := r.pen.Exec(`SELECT 1 FROM entry LIMIT 1`); err != nil {
 		return err
 	}
 	for _, path := range []string{r.path, r.path + "-wal"} {

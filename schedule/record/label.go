@@ -109,10 +109,10 @@ func (r *Record) LabelID(class Class, text string) (string, bool, error) {
 func (r *Record) Forget(id string) error {
 	r.writing.Lock()
 	defer r.writing.Unlock()
-	if _, err := r.db.Exec(`DELETE FROM label WHERE id = ?`, id); err != nil {
+	if _, err := r.pen.Exec(`DELETE FROM label WHERE id = ?`, id); err != nil {
 		return r.fail("forget", err)
 	}
-	if _, err := r.db.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
+	if _, err := r.pen.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
 		return r.fail("forget", err)
 	}
 	return nil

@@ -81,6 +81,7 @@ func requireReadable(t *testing.T, r *Record, id, text string) {
 		func() ([]Row, error) { return r.Piece(text) },
 		func() ([]Row, error) { return r.Find("0000", 9) },
 		func() ([]Row, error) { return nil, second(r.PiecesOfHand(text, 9)) },
+		func() ([]Row, error) { return nil, second(r.Lately(9)) },
 		func() ([]Row, error) { return nil, second(r.Check()) },
 	} {
 		rows, err := read()

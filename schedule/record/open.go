@@ -45,7 +45,7 @@ func open(name string, steps []string) (*Record, error) {
 		return nil, openError(path, err, quiet)
 	}
 	if now, err := os.Stat(path); err != nil || !os.SameFile(now, info) {
-		_ = r.db.Close() // replaced since the first look
+		_ = r.letGo() // replaced since the first look
 		return nil, openError(path, ErrGone, false)
 	}
 	r.info = info
@@ -77,19 +77,26 @@ func start(path string, steps []string) (_ *Record, err error) {
 	}
 	defer func() {
 		if err != nil {
-			_ = r.db.Close()
+			_ = r.letGo()
 		}
 	}()
+	if err := r.take(); err != nil {
+		return nil, err
+	}
 	if err := r.migrate(steps); err != nil {
 		return nil, err
 	}
 	if err := r.enterWAL(); err != nil {
 		return nil, err
 	}
+	// A second connection, made now: later the path may lead to another file.
 	if r.piece, err = r.db.Prepare(selectPiece); err != nil {
 		return nil, err
 	}
-	return r, r.hold()
+	if err := r.hold(); err != nil {
+		return nil, err
+	}
+	return r, r.look()
 }
 
 // dsn names the file and the settings of every connection to it. secure_delete
@@ -119,7 +126,7 @@ func (r *Record) enterWAL() error {
 	var mode string
 	var err error
 	for range patience / pause {
-		err = r.db.QueryRow(`PRAGMA journal_mode = WAL`).Scan(&mode)
+		err = r.pen.QueryRow(`PRAGMA journal_mode = WAL`).Scan(&mode)
 		if primary(err) != sqlite3.SQLITE_BUSY {
 			break
 		}

@@ -112,9 +112,13 @@ func TestSettings(t *testing.T) {
 	for pragma, want := range map[string]string{
 		"journal_mode": "wal", "synchronous": "2", "busy_timeout": "5000", "secure_delete": "1", "trusted_schema": "0",
 	} {
-		var got string
-		require.NoError(t, r.db.QueryRow("PRAGMA "+pragma).Scan(&got))
-		require.Equal(t, want, got, pragma)
+		for name, row := range map[string]*sql.Row{
+			"writing": r.pen.QueryRow("PRAGMA " + pragma), "reading": r.db.QueryRow("PRAGMA " + pragma),
+		} {
+			var got string
+			require.NoError(t, row.Scan(&got))
+			require.Equal(t, want, got, "%s, %s", pragma, name)
+		}
 	}
 }
 
@@ -141,6 +145,8 @@ func readAll(r *Record) error {
 		failures = append(failures, err)
 	}
 	_, err = r.PiecesOfHand(hand, 1000)
+	failures = append(failures, err)
+	_, err = r.Lately(1000)
 	failures = append(failures, err)
 	_, err = r.Find("0000", 1000)
 	failures = append(failures, err)

@@ -188,7 +188,7 @@ func TestFullDisk(t *testing.T) {
 	r := openNew(t)
 	rows := samples(3)
 	require.NoError(t, r.Append(rows...))
-	_, err := r.db.Exec(`PRAGMA max_page_count = 1`) // as many pages as there are
+	_, err := r.pen.Exec(`PRAGMA max_page_count = 1`) // as many pages as there are
 	require.NoError(t, err)
 	for err == nil {
 		row := sample()
@@ -201,7 +201,7 @@ func TestFullDisk(t *testing.T) {
 	label := Label{ID: bowl, Class: PieceClass, Text: "Practice Bowl"}
 	require.ErrorIs(t, r.AppendNamed([]Label{label}, samples(50)...), ErrFull, "all or none")
 	require.ElementsMatch(t, rows, all(t, r), "what was acknowledged is there")
-	_, err = r.db.Exec(`PRAGMA max_page_count = 1000000`)
+	_, err = r.pen.Exec(`PRAGMA max_page_count = 1000000`)
 	require.NoError(t, err)
 	require.NoError(t, r.Append(sample()))
 }

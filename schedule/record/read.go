@@ -2,9 +2,7 @@ package record
 
 import (
 	"database/sql"
-	"fmt"
 	"iter"
-	"slices"
 )
 
 // All gives every entry in the order (at, id), and holds them all in memory for
@@ -55,25 +53,7 @@ const piecesOfHand = `SELECT piece FROM entry WHERE hand = ? ORDER BY at DESC, i
 // PiecesOfHand gives the pieces that the last entries of a hand are about, the
 // newest first and each once. It reads no more than that many entries.
 func (r *Record) PiecesOfHand(hand string, last int) ([]string, error) {
-	rows, err := r.db.Query(piecesOfHand, hand, max(last, 0))
-	if err != nil {
-		return nil, r.fail("read", err)
-	}
-	defer rows.Close()
-	var pieces []string
-	for rows.Next() {
-		var piece string
-		if err := rows.Scan(&piece); err != nil {
-			return nil, r.fail("read", fmt.Errorf("%w: %v", ErrDamaged, err))
-		}
-		if piece != "" && !slices.Contains(pieces, piece) {
-			pieces = append(pieces, piece)
-		}
-	}
-	if err := rows.Err(); err != nil {
-		return nil, r.fail("read", err)
-	}
-	return pieces, nil
+	return r.piecesIn(r.db.Query(piecesOfHand, hand, max(last, 0)))
 }
 
 // read is scan with errors that say so.

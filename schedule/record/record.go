@@ -48,6 +48,19 @@
 // this package makes: what is found in it would not be what was appended. Every
 // row is checked when it is read, and Check reads them all.
 //
+// # Others who write
+//
+// A program that keeps a record open while others append to it asks Changed
+// whether there is anything new, and then reads what it shows again. Watch says
+// when to ask, and costs nothing while nobody writes. Everything that a Record
+// writes goes through one connection, since that is how SQLite tells our own
+// commits from those of others.
+//
+//	stop, err := r.Watch(ask) // ask calls Changed, and reads again if it is true
+//	if err != nil {
+//		// no events here: call ask every second
+//	}
+//
 // # Files that go away
 //
 // A file that is removed, moved or replaced while a program has it open takes
@@ -71,12 +84,15 @@ import (
 // Record is an open record. Its methods may be called from several goroutines.
 type Record struct {
 	path string
-	db   *sql.DB
+	db   *sql.DB     // for reading
 	info os.FileInfo // identifies the file among those this process has open
 	held []heldFile  // must be in place for anything to be written
 
 	writing sync.Mutex // one writer at a time, so that our own goroutines never wait by polling
-	insert  *sql.Stmt  // prepared by the first append
+	pen     pen        // for writing
+	insert  *sql.Stmt  // prepared on the pen by the first append
+	version int64      // of the data, when Changed was last asked
+
 	piece   *sql.Stmt
 	closing sync.Once
 }
@@ -84,14 +100,16 @@ type Record struct {
 // Path is the absolute path of the record, without links.
 func (r *Record) Path() string { return r.path }
 
-// Close lets go of the file. The last program to close a record folds the log
+// Close lets go of the file, when an Append under way has ended. The last program to close a record folds the log
 // into it and removes the two files beside it. Closing twice does nothing.
 func (r *Record) Close() error {
 	var err error
 	r.closing.Do(func() {
+		r.writing.Lock()
+		defer r.writing.Unlock()
 		opened.Lock()
 		defer opened.Unlock()
-		err = r.db.Close()
+		err = r.letGo()
 		opened.remove(r.info)
 	})
 	if err != nil {

@@ -81,11 +81,11 @@ CREATE TABLE label (
 // migrate brings the file to the version len(steps) in one transaction. When a
 // step fails the file keeps the version it had.
 func (r *Record) migrate(steps []string) error {
-	version, err := vetObjects(r.db, steps)
+	version, err := vetObjects(r.pen, steps)
 	if err != nil || version == len(steps) {
 		return err
 	}
-	tx, err := r.db.Begin()
+	tx, err := r.pen.Begin()
 	if err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func (r *Record) migrate(steps []string) error {
 		return err
 	}
 	// The version must stand in the header, where Open looks for it, not in the log.
-	_, err = r.db.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`)
+	_, err = r.pen.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`)
 	return err
 }
 

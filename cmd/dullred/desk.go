@@ -1,0 +1,122 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"dullred/alloys"
+	"dullred/schedule"
+	"dullred/schedule/coldwork"
+	"dullred/schedule/demo"
+	"dullred/schedule/record"
+	"dullred/tui"
+)
+
+// desk is a record as the bench screen sees it.
+type desk struct{ bench *bench }
+
+var (
+	_ tui.Desk   = desk{}
+	_ tui.Shared = desk{}
+)
+
+// onBench is how many of each hand's latest entries say which pieces are on the
+// bench.
+const onBench = 2000
+
+func (d desk) Book() *alloys.Book                   { return d.bench.book }
+func (d desk) Who() (bench, hand schedule.ID)       { return d.bench.here.bench, d.bench.here.hand }
+func (d desk) Demo() bool                           { return false }
+func (d desk) Changed() (bool, error)               { return d.bench.rec.Changed() }
+func (d desk) Watch(f func()) (func() error, error) { return d.bench.rec.Watch(f) }
+
+func (d desk) Load() (tui.Contents, error) {
+	c := tui.Contents{Hands: map[schedule.ID]string{}}
+	d.bench.worked = map[schedule.ID][]*piece{}
+	pieces, err := d.pieces()
+	if err != nil {
+		return c, told(err)
+	}
+	c.Pieces = pieces
+	hands, err := d.bench.rec.Labels(record.HandClass)
+	if err != nil {
+		return c, told(err)
+	}
+	for _, l := range hands {
+		c.Hands[schedule.ID(l.ID)] = l.Text
+	}
+	rows, err := d.bench.rec.Piece(string(d.bench.here.bench))
+	if err != nil {
+		return c, told(err)
+	}
+	c.Bench = entriesOf(rows)
+	if err := d.bench.readSteps(); err != nil {
+		return c, told(err)
+	}
+	c.Clocks = d.bench.steps
+	return c, nil
+}
+
+// pieces are those worked lately that have a name.
+func (d desk) pieces() (all []tui.Loaded, err error) {
+	ids, err := d.bench.rec.Lately(onBench)
+	if err != nil {
+		return nil, err
+	}
+	labels, err := d.bench.rec.Labels(record.PieceClass)
+	if err != nil {
+		return nil, err
+	}
+	for _, id := range ids {
+		i := slices.IndexFunc(labels, func(l record.Label) bool { return l.ID == id })
+		if i < 0 {
+			continue
+		}
+		rows, err := d.bench.rec.Piece(id)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, tui.Loaded{ID: schedule.ID(id), Name: labels[i].Text, Entries: entriesOf(rows)})
+	}
+	return all, nil
+}
+
+func (d desk) Start(name string, e schedule.Entry) error {
+	err := d.bench.append([]record.Label{{ID: string(e.Piece), Class: record.PieceClass, Text: name}}, e)
+	if errors.Is(err, record.ErrNameTaken) {
+		return tui.ErrTaken
+	}
+	return told(err)
+}
+
+func (d desk) Write(entries ...schedule.Entry) error {
+	return told(d.bench.append(nil, entries...))
+}
+
+func (d desk) Others(id schedule.ID, s *schedule.State) ([]coldwork.Course, error) {
+	courses, err := d.bench.others(&piece{id: id, state: *s})
+	return courses, told(err)
+}
+
+// told is an error of the record with what to do about it, on one line.
+func told(err error) error {
+	if err == nil {
+		return nil
+	}
+	if f := explain(err); f.do != "" {
+		return fmt.Errorf("%w; %s", err, f.do)
+	}
+	return err
+}
+
+// demoDesk is the invented class, in memory.
+func (a *app) demoDesk() tui.Desk {
+	m := &tui.Memory{Invented: true}
+	for _, p := range demo.Class(a.now()) {
+		first := p.Entries[0]
+		m.Bench, m.Hand, m.HandName = first.Bench, first.Hand, "class"
+		m.Pieces = append(m.Pieces, tui.Loaded{ID: first.Piece, Name: p.Name, Entries: p.Entries})
+	}
+	return m
+}

@@ -1,0 +1,163 @@
+package alert
+
+import (
+	"fmt"
+	"time"
+
+	"dullred/schedule"
+)
+
+// Piece is a piece with the advice for each of its zones.
+type Piece struct {
+	Name   string
+	State  *schedule.State
+	Advice schedule.Advice
+}
+
+// Limits are the lengths of time after which something has been left too long.
+// None is a published figure: they are judgements that a smith may change.
+type Limits struct {
+	TorchLeft     time.Duration // the torch is lit and nothing is in the flame
+	HotLeft       time.Duration // metal that is quenched waits for it
+	AirHotLeft    time.Duration // metal that cools in the air was never found cool
+	FlameOverrun  time.Duration // in the flame without reaching its heat
+	SoakOverrun   time.Duration // held at heat
+	PickleOverdue time.Duration
+	FireWatch     time.Duration // after the last flame
+}
+
+// Usual are the limits until the smith changes them. Five minutes at heat is
+// where coarse grain begins to be a risk, and sixty minutes of fire watch are
+// NFPA 51B's, both as the schedule package quotes them.
+func Usual() Limits {
+	return Limits{TorchLeft: 10 * time.Minute, HotLeft: 10 * time.Minute, AirHotLeft: 2 * time.Hour,
+		FlameOverrun: 10 * time.Minute, SoakOverrun: 5 * time.Minute, PickleOverdue: 30 * time.Minute, FireWatch: time.Hour}
+}
+
+// stale is how long after a fire watch has ended there is no more to be told of it.
+const stale = 12 * time.Hour
+
+// Bench is what the bench as a whole comes to.
+type Bench struct {
+	ID     schedule.ID
+	State  schedule.Bench
+	Limits Limits
+}
+
+// Find gives all that holds at a moment, prompts included.
+func Find(pieces []Piece, b Bench, now time.Time) (all []Alert) {
+	flame := time.Time{} // when metal last left the flame; now while some is in it
+	for _, p := range pieces {
+		all = append(all, p.work()...)
+		for _, t := range p.State.Timers(now) {
+			all = append(all, p.timed(t, b.Limits, now)...)
+		}
+		flame = later(flame, inFlame(p.State, now))
+	}
+	return append(all, b.find(flame, now)...)
+}
+
+// work is what the hammer calls for, by zone.
+func (p Piece) work() (all []Alert) {
+	for _, z := range p.Advice.Zones {
+		zone, _ := p.State.Zone(z.Zone)
+		a := Alert{Piece: p.State.Piece, Name: p.Name, Zones: []string{z.Zone}, Due: p.State.Last}
+		switch z.Verdict {
+		case schedule.VerdictAnnealSoon:
+			a.Cause = AnnealSoon
+		case schedule.VerdictAnnealNow:
+			a.Cause = AnnealNow
+		case schedule.VerdictFileCrack:
+			a.Cause, a.Due = CrackOpen, zone.CrackAt
+			a.Key = p.key(CrackOpen, z.Zone, zone.CrackAt)
+			all = append(all, a)
+			continue
+		default:
+			continue
+		}
+		a.Key = schedule.WorkCause(p.State.Piece, z.Zone, zone.Since, z.Verdict)
+		all = append(all, a)
+	}
+	return all
+}
+
+func (p Piece) key(c Cause, zone string, since time.Time) string {
+	return fmt.Sprintf("%s/%s/%s/%d", p.State.Piece, zone, c, since.UnixMicro())
+}
+
+// timed is what a step that runs calls for. Its clock may have been set, so the
+// moment that something became due is reckoned back from now.
+func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
+	add := func(c Cause, after time.Duration) {
+		if t.Elapsed < after {
+			return
+		}
+		all = append(all, Alert{Cause: c, Key: p.key(c, t.Zones[0], t.Since), Piece: p.State.Piece, Name: p.Name,
+			Zones: p.named(t.Zones), Due: now.Add(after - t.Elapsed)})
+	}
+	switch t.Step {
+	case schedule.StepHeating:
+		add(Overrun, l.FlameOverrun)
+	case schedule.StepSoak:
+		add(SoakOver, t.Target)
+		add(Overrun, l.SoakOverrun)
+	case schedule.StepWait:
+		add(QuenchNow, t.Target)
+		add(HotLeft, l.HotLeft)
+	case schedule.StepCooling:
+		add(HotLeft, l.AirHotLeft)
+	case schedule.StepPickle:
+		add(PickleReady, t.Target)
+		add(PickleOver, l.PickleOverdue)
+	}
+	return all
+}
+
+// named are the zones of an alert: none for the whole of a piece.
+func (p Piece) named(zones []string) []string {
+	if len(zones) == len(p.State.Zones) {
+		return nil
+	}
+	return zones
+}
+
+// inFlame is when a piece was last in the flame: now while it is.
+func inFlame(s *schedule.State, now time.Time) (last time.Time) {
+	for _, z := range s.Zones {
+		switch z.Heat.Phase {
+		case schedule.InFlame, schedule.AtHeat:
+			return now
+		case schedule.OutOfFlame:
+			last = later(last, z.Heat.At)
+		}
+	}
+	return last
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// find is what the torch, the fire watch and the ears call for.
+func (b Bench) find(flame, now time.Time) (all []Alert) {
+	add := func(c Cause, since, due time.Time) {
+		all = append(all, Alert{Cause: c, Key: fmt.Sprintf("%s/%s/%d", b.ID, c, since.UnixMicro()), Piece: b.ID, Due: due})
+	}
+	if lit := b.State.Torch; !lit.IsZero() {
+		if due := later(lit, flame).Add(b.Limits.TorchLeft); !due.After(now) {
+			add(TorchLeft, later(lit, flame), due)
+		}
+	} else if out := b.State.TorchOut; !out.IsZero() {
+		due := out.Add(b.Limits.FireWatch)
+		if !due.After(now) && now.Sub(due) < stale {
+			add(WatchOver, out, due)
+		}
+	}
+	if since, due, ok := b.State.EarsDue(); ok && !due.After(now) {
+		add(Ears, since, due)
+	}
+	return all
+}

@@ -1,0 +1,253 @@
+package tui
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"dullred/alloys/unit"
+	"dullred/schedule"
+	"dullred/schedule/coldwork"
+)
+
+const second = time.Second
+
+var (
+	errNoPiece = errors.New("there is no piece on the bench; b begins one")
+	errNoAlert = errors.New("no alert waits")
+)
+
+// entry is a new entry of this bench, happening now.
+func (b *Bench) entry(piece schedule.ID, body schedule.Body) schedule.Entry {
+	bench, hand := b.desk.Who()
+	now := b.now()
+	return schedule.Entry{ID: schedule.NewID(), At: now, Written: now, Bench: bench, Hand: hand,
+		Piece: piece, Version: 1, Body: body}
+}
+
+// log writes what was done to the piece on the screen, in the zone that was chosen.
+func (b *Bench) log(body schedule.Body) {
+	p := b.current()
+	if p == nil {
+		b.refuse(errNoPiece)
+		return
+	}
+	e := b.entry(p.id, body)
+	if b.zone != "" && len(p.state().Zones) > 1 {
+		e.Zones = []string{b.zone}
+	}
+	b.logEntry(p, e)
+}
+
+func (b *Bench) logEntry(p *piece, e schedule.Entry) {
+	if err := schedule.AcceptIn(b.book(), p.entries, e, b.now()); err != nil {
+		b.refuse(err)
+		return
+	}
+	then := p.with(e)
+	advice := then.state().Advise(b.now(), b.observed(p))
+	news := advice.Follow(then.state(), e, b.now(), then.entries)
+	if b.write(news...) {
+		b.remember(e.Describe(), news...)
+	}
+}
+
+// write puts entries on disk and then, never before, onto the bench.
+func (b *Bench) write(entries ...schedule.Entry) bool {
+	if err := b.desk.Write(entries...); err != nil {
+		b.refuse(err)
+		return false
+	}
+	bench, _ := b.desk.Who()
+	for _, e := range entries {
+		if e.Piece == bench {
+			b.hearth = append(b.hearth, e)
+		} else if p := b.find(e.Piece); p != nil {
+			p.add(e)
+		}
+	}
+	return true
+}
+
+// course logs one course of the work that was chosen. On hot metal it asks first:
+// a foot on the switch is no blow of the hammer.
+func (b *Bench) course() {
+	p := b.current()
+	if p == nil {
+		b.refuse(errNoPiece)
+		return
+	}
+	do := func() { b.log(schedule.Pass{Process: b.work(p), Count: 1}) }
+	if p.hot() {
+		b.wonder(p.name+" is HOT. Space again if it was hammered all the same", do)
+		return
+	}
+	do()
+}
+
+// work is the process that was chosen, or that of the course before, or the one
+// that the section suggests.
+func (b *Bench) work(p *piece) coldwork.Process {
+	if b.process != "" {
+		return b.process
+	}
+	return p.state().Usual()
+}
+
+// nextProcess goes through the kinds of work that need no further figure.
+func (b *Bench) nextProcess() {
+	p := b.current()
+	if p == nil {
+		b.refuse(errNoPiece)
+		return
+	}
+	all := slices.DeleteFunc(coldwork.Processes(), coldwork.Process.Shaped)
+	b.process = all[(slices.Index(all, b.work(p))+1)%len(all)]
+	b.say("the next courses: " + string(b.process))
+}
+
+// crack logs a crack, or that the open one is filed out.
+func (b *Bench) crack() {
+	if p := b.current(); p != nil && b.cracked(p) {
+		b.log(schedule.CrackFiled{})
+		return
+	}
+	b.log(schedule.CrackSeen{})
+}
+
+func (b *Bench) cracked(p *piece) bool {
+	return slices.ContainsFunc(p.state().Zones, func(z schedule.Zone) bool {
+		return z.Crack == schedule.CrackOpen && (b.zone == "" || b.zone == z.Name)
+	})
+}
+
+func (b *Bench) ignoreCrack() {
+	p := b.current()
+	if p == nil || !b.cracked(p) {
+		b.log(schedule.CrackIgnored{}) // which says why not
+		return
+	}
+	b.wonder("Go on with an open crack? It runs on under the hammer. e again: yes, on my word", func() { b.log(schedule.CrackIgnored{}) })
+}
+
+// quench asks twice for metal that is left in the air.
+func (b *Bench) quench() {
+	p := b.current()
+	if p == nil || p.state().Alloy.Cooling().Quenched() {
+		b.log(schedule.Quenched{})
+		return
+	}
+	b.wonder("This metal is left to cool in the air. q again if it went into water", func() { b.log(schedule.Quenched{}) })
+}
+
+// torch logs the torch lit or out.
+func (b *Bench) torch() {
+	var body schedule.Body = schedule.TorchLit{}
+	if !b.hearthState().Torch.IsZero() {
+		body = schedule.TorchOut{}
+	}
+	b.logHere(body)
+}
+
+// logHere writes an entry of the bench as a whole.
+func (b *Bench) logHere(body schedule.Body) {
+	bench, _ := b.desk.Who()
+	e := b.entry(bench, body)
+	if b.write(e) {
+		b.remember(e.Describe(), e)
+	}
+}
+
+// nextLight goes through the lights of the room.
+func (b *Bench) nextLight() { b.logHere(schedule.Lit{Room: b.hearthState().Light.Next()}) }
+
+// acknowledge takes the alert that is shown as seen.
+func (b *Bench) acknowledge() {
+	open := b.alerts()
+	if len(open) == 0 {
+		b.refuse(errNoAlert)
+		return
+	}
+	bench, hand := b.desk.Who()
+	if b.write(schedule.Acknowledge(open[0].raised, bench, hand, b.now())) {
+		b.say("seen: " + open[0].text())
+	}
+}
+
+// alert is one that was raised, that nobody acknowledged, and that still holds.
+type alert struct {
+	piece  *piece
+	raised schedule.Entry
+}
+
+func (a alert) text() string {
+	raised, _ := a.raised.Body.(schedule.Raised)
+	text := strings.ToUpper(raised.Verdict.String()) + " - " + a.piece.name
+	if zone := a.zone(); zone != schedule.Whole {
+		text += ", " + zone
+	}
+	return text
+}
+
+func (a alert) zone() string {
+	if len(a.raised.Zones) == 0 {
+		return schedule.Whole
+	}
+	return a.raised.Zones[0]
+}
+
+// alerts are those that wait, the oldest first.
+func (b *Bench) alerts() (open []alert) {
+	for _, p := range b.pieces {
+		for _, e := range schedule.Unacknowledged(p.entries) {
+			if a := (alert{p, e}); b.holds(a) {
+				open = append(open, a)
+			}
+		}
+	}
+	slices.SortStableFunc(open, func(x, y alert) int { return x.raised.At.Compare(y.raised.At) })
+	return open
+}
+
+// holds reports whether the work still calls for what the alert says. Once the
+// piece is in the fire, or was taken back, there is nothing to be told.
+func (b *Bench) holds(a alert) bool {
+	raised, ok := a.raised.Body.(schedule.Raised)
+	return ok && a.piece.state().AdviseOn(a.zone(), b.now(), b.observed(a.piece)).Verdict == raised.Verdict
+}
+
+// checkClock writes a step when the wall clock was set.
+func (b *Bench) checkClock() {
+	if jump := b.line.look(); jump != 0 {
+		b.setClock(jump)
+	}
+}
+
+// setClock takes a jump of the wall clock onto the line of time. If the step
+// cannot be written, nothing is changed and the next look finds it again.
+func (b *Bench) setClock(jump time.Duration) {
+	step, ahead := schedule.NewStep(jump, b.line.ahead)
+	bench, _ := b.desk.Who()
+	before := b.line.ahead
+	b.line.ahead = ahead
+	e := b.entry(bench, step)
+	if !b.write(e) {
+		b.line.ahead = before
+		return
+	}
+	b.line.settle()
+	b.clocks = append(b.clocks, e)
+	for _, p := range b.pieces {
+		p.add(e)
+	}
+	b.say(stepWords(jump))
+}
+
+func stepWords(jump time.Duration) string {
+	how := "forward"
+	if jump < 0 {
+		how = "back"
+	}
+	return "the clock of this machine was set " + how + " by " + unit.FormatDuration(jump.Abs().Round(time.Second)) + "; what runs is not changed by it"
+}

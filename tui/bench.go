@@ -1,0 +1,207 @@
+package tui
+
+import (
+	"slices"
+	"time"
+
+	"dullred/alloys"
+	"dullred/schedule"
+	"dullred/schedule/coldwork"
+	"dullred/tui/view"
+)
+
+// Bench is the bench screen without a screen. Its methods are called from one
+// goroutine.
+type Bench struct {
+	desk     Desk
+	demo     func() Desk // what an empty bench offers to look at; nil for nothing
+	line     line
+	location *time.Location
+
+	pieces []*piece
+	hands  map[schedule.ID]string
+	hearth []schedule.Entry // of the bench as a whole
+	clocks []schedule.Entry
+	others map[schedule.ID][]coldwork.Course // by piece, as far as they were asked for
+
+	shown   schedule.ID      // the piece on the screen
+	zone    string           // chosen; empty is the whole piece
+	process coldwork.Process // chosen; empty is as the course before
+	page    view.Page
+	scroll  int
+	theme   view.Theme
+	picked  bool // the smith chose the theme
+
+	form     form // nil for none
+	opened   bool // by the last key
+	ask      *question
+	toast    toast
+	bounced  bounce
+	done     []deed // what can be undone, the last at the end
+	occasion string // of the caution that was shown last
+	caution  string
+	width    int
+	height   int
+	quit     bool
+}
+
+// Config is what a Bench is made of.
+type Config struct {
+	Desk     Desk
+	Demo     func() Desk // offered when the desk is empty; nil for nothing
+	Clock    Clock
+	Location *time.Location // of the times that are shown
+}
+
+// NewBench loads a desk.
+func NewBench(c Config) (*Bench, error) {
+	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location}
+	b.line.look()
+	return b, b.load()
+}
+
+// load takes all that is on the desk. What was chosen stays chosen.
+func (b *Bench) load() error {
+	contents, err := b.desk.Load()
+	if err != nil {
+		return err
+	}
+	b.hearth, b.clocks, b.hands = contents.Bench, contents.Clocks, contents.Hands
+	b.others = map[schedule.ID][]coldwork.Course{}
+	b.pieces = nil
+	for _, l := range contents.Pieces {
+		b.pieces = append(b.pieces, newPiece(b.book(), l, b.clocks))
+	}
+	b.findLine()
+	b.sortPieces()
+	if b.current() == nil {
+		b.choose(b.first())
+	}
+	return nil
+}
+
+func (b *Bench) book() *alloys.Book { return b.desk.Book() }
+
+// findLine goes on with the line of time that the record has. A record whose
+// last entry of this bench lies ahead of the clock tells that the clock was set
+// back while the program was not running: the line goes on from that entry.
+func (b *Bench) findLine() {
+	bench, _ := b.desk.Who()
+	wall := b.line.clock.Wall()
+	b.line.ahead = schedule.Ahead(b.clocks, bench, wall)
+	if last := b.lastEntry(bench); last.After(b.line.now().Add(leastJump)) {
+		b.setClock(b.line.now().Sub(last))
+	}
+}
+
+func (b *Bench) lastEntry(bench schedule.ID) (last time.Time) {
+	all := b.hearth
+	for _, p := range b.pieces {
+		all = slices.Concat(all, p.entries)
+	}
+	for _, e := range all {
+		if e.Bench == bench && e.At.After(last) {
+			last = e.At
+		}
+	}
+	return last
+}
+
+// sortPieces puts the piece that was worked last first.
+func (b *Bench) sortPieces() {
+	slices.SortStableFunc(b.pieces, func(x, y *piece) int { return y.state().Last.Compare(x.state().Last) })
+}
+
+// first is the piece that cannot wait: hot or timing, else the one worked last.
+func (b *Bench) first() *piece {
+	for _, p := range b.pieces {
+		if len(p.state().Timers(b.now())) > 0 {
+			return p
+		}
+	}
+	if len(b.pieces) > 0 {
+		return b.pieces[0]
+	}
+	return nil
+}
+
+// current is the piece on the screen; nil when there is none.
+func (b *Bench) current() *piece {
+	i := slices.IndexFunc(b.pieces, func(p *piece) bool { return p.id == b.shown })
+	if i < 0 {
+		return nil
+	}
+	return b.pieces[i]
+}
+
+// choose puts a piece on the screen, as a whole.
+func (b *Bench) choose(p *piece) {
+	b.shown, b.zone, b.process, b.scroll = "", "", "", 0
+	if p != nil {
+		b.shown = p.id
+		delete(b.others, p.id) // what others did meanwhile counts
+	}
+}
+
+func (b *Bench) now() time.Time { return b.line.now() }
+
+// observed are the courses of the hands of a piece on other pieces. What cannot
+// be read is done without: the forecast is then less sharp, and errs early.
+func (b *Bench) observed(p *piece) []coldwork.Course {
+	if known, ok := b.others[p.id]; ok {
+		return known
+	}
+	courses, err := b.desk.Others(p.id, p.state())
+	if err != nil {
+		b.refuse(err)
+	}
+	b.others[p.id] = courses
+	return courses
+}
+
+// advice is the advice for the piece on the screen, in the zone that was chosen.
+func (b *Bench) advice(p *piece) schedule.Advice {
+	return p.state().AdviseOn(b.zone, b.now(), b.observed(p))
+}
+
+// Reload reads the desk again, because others have written to it.
+func (b *Bench) Reload() {
+	if err := b.load(); err != nil {
+		b.refuse(err)
+	}
+}
+
+// Resize tells how large the screen is.
+func (b *Bench) Resize(width, height int) { b.width, b.height = width, height }
+
+// Theme is the look that was chosen, or the one that suits the light.
+func (b *Bench) Theme() view.Theme {
+	if !b.picked && b.hearthState().Light == schedule.LightDark {
+		return view.Hearth
+	}
+	return b.theme
+}
+
+func (b *Bench) hearthState() schedule.Bench {
+	bench, _ := b.desk.Who()
+	return schedule.FoldBench(bench, b.hearth)
+}
+
+// Quit reports whether the smith has ended the program.
+func (b *Bench) Quit() bool { return b.quit }
+
+// busy names what is hot or timing.
+func (b *Bench) busy() (names []string) {
+	for _, p := range b.pieces {
+		switch timers := p.state().Timers(b.now()); {
+		case p.hot():
+			names = append(names, p.name+" is HOT")
+		case len(timers) > 0:
+			names = append(names, p.name+": "+string(timers[0].Step))
+		}
+	}
+	if !b.hearthState().Torch.IsZero() {
+		names = append(names, "the torch is lit")
+	}
+	return names
+}

@@ -1,0 +1,50 @@
+package tui
+
+import (
+	"slices"
+
+	"dullred/alloys"
+	"dullred/schedule"
+)
+
+// piece is one piece on the bench with its entries and what they come to.
+type piece struct {
+	id      schedule.ID
+	name    string
+	entries []schedule.Entry // without the clock steps
+	fold    schedule.Piece
+}
+
+// newPiece folds a piece, with the clock steps that its times went through.
+func newPiece(book *alloys.Book, l Loaded, clocks []schedule.Entry) *piece {
+	return &piece{id: l.ID, name: l.Name, entries: l.Entries,
+		fold: schedule.NewPiece(book, slices.Concat(clocks, l.Entries))}
+}
+
+func (p *piece) add(e schedule.Entry) {
+	p.fold.Add(e)
+	if !e.Kind().OfBench() {
+		p.entries = append(p.entries[:len(p.entries):len(p.entries)], e)
+	}
+}
+
+// with is the piece with entries more, while it stays as it is.
+func (p *piece) with(entries ...schedule.Entry) *piece {
+	next := *p
+	for _, e := range entries {
+		next.add(e)
+	}
+	return &next
+}
+
+func (p *piece) state() *schedule.State { return &p.fold.State }
+
+// hot reports whether any zone would burn whoever touches it.
+func (p *piece) hot() bool {
+	for _, z := range p.state().Zones {
+		if z.Heat.Phase.Hot() {
+			return true
+		}
+	}
+	return false
+}

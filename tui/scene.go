@@ -1,0 +1,179 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"dullred/schedule"
+	"dullred/tui/view"
+)
+
+// Scene is what is to be seen now.
+func (b *Bench) Scene() view.Scene {
+	now := b.now()
+	s := view.Scene{Page: b.page, Theme: b.Theme(), Scroll: b.scroll, Demo: b.desk.Demo(), Others: b.running(now),
+		Alarm: b.alarm(now), Keys: Hints(), Safety: schedule.Safety()}
+	if p := b.current(); p != nil {
+		s.Piece = b.scenePiece(p, now)
+		s.Caution = b.cautionFor(p, s.Piece.Advice)
+	} else {
+		s.Caution = "Local rules for flames and gas come first. w shows the cautions."
+	}
+	if b.toast.standing(now) {
+		s.Toast, s.Bad = b.toast.text, b.toast.bad
+	}
+	if q := b.ask; q != nil && now.Sub(q.at) < toastTime {
+		s.Ask = q.text
+	}
+	if b.form != nil {
+		s.Form = b.form.view(b)
+	}
+	s.Help = b.help(s)
+	return s
+}
+
+func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
+	state, advice := p.state(), b.advice(p)
+	z, _ := state.Zone(advice.Zone)
+	v := &view.Piece{Name: p.name, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
+		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice, Quench: state.Alloy.Cooling().Quenched(),
+		Next: next(state.NextAct(advice)), Log: b.logLines(p)}
+	for _, t := range state.Timers(now) {
+		if slices.Contains(t.Zones, advice.Zone) {
+			v.Timer = &t
+		}
+	}
+	if heating(advice.Verdict) && !state.Alloy.SelfSoftening {
+		cue := state.CueOf(z, b.hearthState().Light)
+		v.Cue = &cue
+	}
+	if advice.Forecast && advice.Limit.Known() {
+		v.PerCourse = float64(advice.Hand.PerCourse() / advice.Limit.Strain)
+	}
+	return v
+}
+
+// heating reports whether a heat is to be reached, or held.
+func heating(v schedule.Verdict) bool {
+	switch v {
+	case schedule.VerdictAnnealNow, schedule.VerdictHeating, schedule.VerdictSoak:
+		return true
+	}
+	return false
+}
+
+// running is what runs on the other pieces and at the bench. A piece that is hot
+// is there whatever its clock says.
+func (b *Bench) running(now time.Time) (all []view.Running) {
+	for _, p := range b.pieces {
+		if p.id == b.shown {
+			continue
+		}
+		for _, t := range p.state().Timers(now) {
+			all = append(all, view.Running{Name: p.name, Timer: t, Hot: t.Step != schedule.StepPickle})
+		}
+	}
+	for _, t := range b.hearthState().Timers(now) {
+		all = append(all, view.Running{Timer: t})
+	}
+	return all
+}
+
+// alarm is the oldest alert that waits.
+func (b *Bench) alarm(now time.Time) *view.Alert {
+	open := b.alerts()
+	if len(open) == 0 {
+		return nil
+	}
+	return &view.Alert{Text: open[0].text(), More: len(open) - 1, Shown: view.FlashOn(now, view.FlashCall)}
+}
+
+// cautionFor is what can hurt, once for each occasion: until the next key.
+func (b *Bench) cautionFor(p *piece, a schedule.Advice) string {
+	z, _ := p.state().Zone(a.Zone)
+	occasion := fmt.Sprint(p.id, a.Verdict, z.Heat.At, z.Pickle.In)
+	if occasion != b.occasion && len(a.Cautions) > 0 {
+		b.occasion, b.caution = occasion, a.Cautions[0]
+	}
+	return b.caution
+}
+
+// logMost is how many entries the near page shows.
+const logMost = 40
+
+// logLines are the last entries of a piece, the newest first.
+func (b *Bench) logLines(p *piece) (lines []string) {
+	dead := schedule.Voided(p.entries)
+	entries := slices.SortedStableFunc(slices.Values(p.entries), func(x, y schedule.Entry) int { return y.At.Compare(x.At) })
+	for _, e := range entries {
+		if e.Kind() == schedule.KindShown || e.Kind() == schedule.KindVoid {
+			continue
+		}
+		text := b.hour(e.At) + "  " + e.Describe()
+		if dead[e.ID] {
+			text += " (taken back)"
+		}
+		if lines = append(lines, text); len(lines) == logMost {
+			break
+		}
+	}
+	return lines
+}
+
+// help is the last line: what can be done now, the most useful first.
+func (b *Bench) help(s view.Scene) []view.Hint {
+	switch {
+	case s.Form != nil:
+		return []view.Hint{{Key: "Enter", Words: "go on"}, {Key: "Esc", Words: "leave it"}, {Key: "Tab", Words: "next field"}}
+	case s.Piece == nil && b.demo != nil:
+		return []view.Hint{named("b"), named("j"), named("?"), named("x")}
+	case s.Piece == nil:
+		return []view.Hint{named("b"), named("?"), named("x")}
+	case s.Page != view.Distance:
+		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, named("v"), named("w"), named("?"), named("x")}
+	}
+	hints := []view.Hint{s.Piece.Next}
+	if s.Piece.Next.Key != "space" {
+		hints = append(hints, named("space"))
+	} else {
+		hints = append(hints, named("h"))
+	}
+	return append(hints, view.Hint{Key: "0-9", Words: "measure"}, named("u"), named("n"), view.Hint{Key: "v", Words: "why"},
+		named("w"), view.Hint{Key: "?", Words: "every key"}, view.Hint{Key: "x", Words: "quit"})
+}
+
+// Wake is how long the screen stays right: until a figure changes, something that
+// flashes turns or an answer goes. It is false when nothing will change by itself.
+func (b *Bench) Wake() (time.Duration, bool) {
+	now := b.now()
+	wait, ok := time.Duration(0), false
+	sooner := func(d time.Duration) {
+		if !ok || d < wait {
+			wait, ok = max(d, time.Millisecond), true
+		}
+	}
+	for _, t := range b.timers(now) {
+		sooner(time.Second - t.Elapsed%time.Second)
+	}
+	if len(b.alerts()) > 0 {
+		half := view.FlashCall.Milliseconds()
+		sooner(time.Duration(half-now.UnixMilli()%half) * time.Millisecond)
+	}
+	if b.toast.standing(now) {
+		sooner(toastTime - now.Sub(b.toast.at))
+	}
+	if b.ask != nil && now.Sub(b.ask.at) < toastTime {
+		sooner(toastTime - now.Sub(b.ask.at))
+	}
+	return wait, ok
+}
+
+// timers are all that run.
+func (b *Bench) timers(now time.Time) []schedule.Timer {
+	all := b.hearthState().Timers(now)
+	for _, p := range b.pieces {
+		all = append(all, p.state().Timers(now)...)
+	}
+	return all
+}

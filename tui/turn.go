@@ -1,0 +1,111 @@
+package tui
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"dullred/tui/view"
+)
+
+var (
+	errOneZone = errors.New("this piece has one zone: the whole of it")
+	errOthers  = errors.New("there is no other piece; b begins one")
+	errNoDemo  = errors.New("the demo is offered on an empty bench; else: dullred bench --demo")
+)
+
+// nextPiece goes through the pieces, those that are hot or timing first.
+func (b *Bench) nextPiece() {
+	if len(b.pieces) < 2 {
+		b.refuse(errOthers)
+		return
+	}
+	order := slices.Clone(b.pieces)
+	slices.SortStableFunc(order, func(x, y *piece) int { return b.pressing(y) - b.pressing(x) })
+	i := slices.IndexFunc(order, func(p *piece) bool { return p.id == b.shown })
+	b.choose(order[(i+1)%len(order)])
+	b.toast = toast{}
+}
+
+// pressing is 1 for a piece that is hot or timing.
+func (b *Bench) pressing(p *piece) int {
+	if len(p.state().Timers(b.now())) > 0 {
+		return 1
+	}
+	return 0
+}
+
+// nextZone goes from the whole piece through its zones and back.
+func (b *Bench) nextZone() {
+	p := b.current()
+	switch {
+	case p == nil:
+		b.refuse(errNoPiece)
+		return
+	case len(p.state().Zones) < 2:
+		b.refuse(errOneZone)
+		return
+	}
+	names := []string{""}
+	for _, z := range p.state().Zones {
+		names = append(names, z.Name)
+	}
+	b.zone = names[(slices.Index(names, b.zone)+1)%len(names)]
+	if b.zone == "" {
+		b.say("the keys are for the whole piece")
+		return
+	}
+	b.say("the keys are for " + b.zone)
+}
+
+// nextPage goes from the page for two metres to the one read close and back.
+func (b *Bench) nextPage() {
+	if b.page == view.Near {
+		b.turn(view.Distance)
+		return
+	}
+	b.turn(view.Near)
+}
+
+// turn goes to a page, or back from it.
+func (b *Bench) turn(page view.Page) {
+	if b.page == page {
+		page = view.Distance
+	}
+	b.page, b.scroll = page, 0
+}
+
+// nextLook goes through the themes.
+func (b *Bench) nextLook() {
+	b.theme = (b.Theme() + 1) % (view.Hearth + 1)
+	b.picked = true
+	b.say("look: " + b.theme.String())
+}
+
+// scrollBy moves a page that is read close.
+func (b *Bench) scrollBy(p Press) {
+	page := max(1, b.height-4)
+	by := map[Special]int{Up: -1, Down: +1, PageUp: -page, PageDown: +page}[p.Key]
+	end := view.ScrollEnd(b.Scene(), b.width, b.height)
+	b.scroll = min(max(0, b.scroll+by), end)
+}
+
+// seeDemo puts the invented class on an empty bench.
+func (b *Bench) seeDemo() {
+	if b.demo == nil || len(b.pieces) > 0 {
+		b.refuse(errNoDemo)
+		return
+	}
+	b.desk = b.demo()
+	b.done = nil
+	b.Reload()
+}
+
+// leave ends the program; while something is hot or timing it asks once.
+func (b *Bench) leave() {
+	if busy := b.busy(); len(busy) > 0 {
+		b.wonder(strings.Join(busy, ", ")+". Again: quit all the same (timers go on in the record)", func() { b.quit = true })
+		return
+	}
+	b.quit = true
+}

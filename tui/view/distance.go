@@ -1,0 +1,317 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"dullred/schedule"
+)
+
+// plan is where the parts of the page for two metres stand.
+type plan struct {
+	word, number       Size
+	air                int // blank rows between the parts
+	gauge, next, lower int // rows of each
+	margin             int // columns at the left
+}
+
+// planFor makes the letters as large as the screen allows, and no larger than
+// seven rows on a page that must not shine. Count-downs are never
+// larger than seven rows, so that a second costs few bytes on a slow line.
+func planFor(f *Frame) plan {
+	w, h := f.Size()
+	switch {
+	case w >= 120 && h >= 40 && f.thin:
+		return plan{word: Seven, number: Seven, air: 1, gauge: 3, next: 3, lower: 4, margin: 3}
+	case w >= 120 && h >= 40:
+		return plan{word: Ten, number: Seven, air: 1, gauge: 3, next: 3, lower: 4, margin: 3}
+	case w >= 80 && h >= 24:
+		return plan{word: Five, number: Seven, gauge: 2, next: 2, lower: 1, margin: 2}
+	}
+	return plan{word: Five, number: Five, gauge: 1, next: 2, lower: 0, margin: 1}
+}
+
+func drawDistance(f *Frame, s Scene) {
+	l, sig := planFor(f), signOf(s.Piece)
+	drawTitle(f, s)
+	y := 1 + l.air
+	y += drawWord(f, l, y, sig)
+	drawVerdict(f, s, y)
+	y += 1 + l.air
+	drawFigure(f, s, l, y, sig)
+	y += l.number.Rows()
+	drawCaption(f, s, y, sig, l.margin)
+	y += 1 + l.air
+	drawGauge(f, s.Piece, l, y)
+	y += l.gauge + l.air
+	drawLower(f, s, l, y)
+	drawToast(f, s, f.h-2)
+	drawHelp(f, s, f.h-1)
+}
+
+// drawTitle is the bar at the top: what is shown, and what is hot elsewhere.
+func drawTitle(f *Frame, s Scene) {
+	w, _ := f.Size()
+	f.Fill(0, 0, w, 1, ' ', Title)
+	right := w
+	if s.Demo {
+		right -= 1 + Columns(" DEMO ")
+		f.Text(right, 0, " DEMO ", Mark)
+	}
+	if hot := hotElsewhere(s.Others); hot != "" {
+		hot = " " + clip(hot, w/3) + " "
+		right -= 1 + Columns(hot)
+		f.Text(right, 0, hot, Hot)
+	}
+	f.Text(1, 0, clip(title(s.Piece), right-2), Title)
+}
+
+func title(p *Piece) string {
+	if p == nil {
+		return "the bench is empty"
+	}
+	zone := p.Zone
+	if zone == "" {
+		zone = p.Advice.Zone
+	} else {
+		zone = "zone " + zone
+	}
+	return strings.Join(some(p.Name, zone, p.Section, p.Metal, p.Work), " - ")
+}
+
+// hotElsewhere names the pieces that burn though another is shown.
+func hotElsewhere(others []Running) string {
+	var names []string
+	for _, o := range others {
+		if o.Hot {
+			names = append(names, o.Name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "HOT: " + strings.Join(names, ", ")
+}
+
+// some are the texts that are not empty.
+func some(texts ...string) (out []string) {
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// clip cuts a text to w columns, with dots at the end of what was cut.
+func clip(s string, w int) string {
+	r := columns(s)
+	if len(r) <= w {
+		return string(r)
+	}
+	return string(r[:max(0, w-2)]) + ".."[:min(2, max(0, w))]
+}
+
+// drawWord is the state in block letters, on a plate where its role has a ground,
+// and returns the rows that are kept for it: the same for every state, so that
+// nothing jumps.
+func drawWord(f *Frame, l plan, y int, sig sign) int {
+	rows := l.word.Rows() + 2*plateRows
+	word := sig.word
+	if marked := word + " " + sig.marks; sig.marks != "" && !f.sparing() && Width(marked, l.word)+2*plateColumns+l.margin <= f.w {
+		word = marked
+	}
+	if grounded(sig.role) {
+		f.Plate(l.margin, y, word, sig.role, l.word)
+		return rows
+	}
+	f.Big(l.margin, y+plateRows, word, sig.role, l.word)
+	return rows
+}
+
+// sparing reports whether a page that must not shine is so small that its letters
+// would be more than a tenth of it: then only the word and the figure are large.
+func (f *Frame) sparing() bool { return f.thin && f.w < 80 }
+
+// grounded reports whether a role is drawn on a ground of its own or in reverse.
+func grounded(r Role) bool { return r == Act || r == Hot || r == Ask || r == Fault }
+
+// drawVerdict is the state in full words, or the alert bar in its place.
+func drawVerdict(f *Frame, s Scene, y int) {
+	w, _ := f.Size()
+	if a := s.Alarm; a != nil {
+		text := a.Text
+		if a.More > 0 {
+			text += fmt.Sprintf(" (and %d more)", a.More)
+		}
+		drawBar(f, y, clip("!! "+text, w-len(alarmKey)-2), a.Shown)
+		return
+	}
+	f.Text(planFor(f).margin, y, clip(headline(s.Piece), w-2), Bold)
+}
+
+// headline is the state in full words, with the share of the limit.
+func headline(p *Piece) string {
+	text := strings.ToUpper(p.Advice.Verdict.String())
+	if p.Advice.Verdict == schedule.VerdictWait {
+		text = "HOT - NOT GLOWING"
+	}
+	if p.Advice.Limit.Known() {
+		text += fmt.Sprintf(" - %s %% of the limit spent", spentFigure(p))
+	}
+	return text
+}
+
+const alarmKey = "a: seen"
+
+// drawBar is the alert bar: reversed in the first half of its rhythm, with words
+// and marks that stand in both.
+func drawBar(f *Frame, y int, text string, lit bool) {
+	role := Bold
+	if lit {
+		role = Alarm
+	}
+	f.Fill(0, y, f.w, 1, ' ', role)
+	f.Text(1, y, text, role)
+	f.Right(f.w-1, y, alarmKey, role)
+}
+
+// drawFigure is the figure at the left and the next key at the right.
+func drawFigure(f *Frame, s Scene, l plan, y int, sig sign) {
+	x := l.margin + max(0, Width(sig.widest, l.number)-Width(strings.TrimSuffix(sig.figure, "+"), l.number))
+	used := x + f.Big(x, y, sig.figure, figureRole(sig), l.number)
+	if f.thin && f.Lit(Hearth) > mostLit {
+		f.Fill(0, y, f.w, l.number.Rows(), ' ', Plain)
+		f.Text(l.margin, y+l.number.Rows()/2, sig.figure, Bold)
+	}
+	key := keyGlyphs(s.Piece.Next.Key)
+	if f.sparing() {
+		return // the caption names the key
+	}
+	if at := f.w - l.margin - Width(key, l.number); key != "" && at > used+1 {
+		f.Big(at, y, key, Bold, l.number)
+	}
+}
+
+// mostLit is the share of cells that may be blocks of light on a page that must not
+// shine: a tenth (a judgement). On a small screen a long figure is given up for it.
+const mostLit = 0.10
+
+// figureRole keeps the figure in ink on the page: only the word has a ground.
+func figureRole(sig sign) Role {
+	switch {
+	case sig.role == Calm || sig.role == Soon || sig.role == Fire:
+		return sig.role
+	}
+	return Plain
+}
+
+// keyGlyphs is a key in block letters; the space bar has a sign of its own.
+func keyGlyphs(key string) string {
+	if key == "space" {
+		return "\u2423"
+	}
+	return strings.ToUpper(key)
+}
+
+func drawCaption(f *Frame, s Scene, y int, sig sign, margin int) {
+	right := ""
+	if n := s.Piece.Next; n.Key != "" {
+		right = strings.ToUpper(n.Key) + ": " + n.Words
+	}
+	at := f.w - margin - Columns(right)
+	f.Text(margin, y, clip(sig.caption, at-margin-1), Plain)
+	f.Text(at, y, right, Bold)
+}
+
+// drawLower is what stands below the gauge: how to tell the heat by eye, the next
+// step, what can hurt, and what runs elsewhere, as far as there are rows.
+func drawLower(f *Frame, s Scene, l plan, y int) {
+	w, last := f.w-2*l.margin, y+l.next+l.lower+l.air-1
+	if s.Piece.Cue != nil {
+		y += drawCue(f, *s.Piece.Cue, l.margin, y) + l.air
+	}
+	y += f.Wrap(l.margin, y, w, min(l.next, last-y+1), sentence(s.Piece.Advice.Next), Plain) + l.air
+	if s.Caution != "" && y <= last {
+		y += f.Wrap(l.margin, y, w, min(2, last-y+1), mind+s.Caution, Plain) + l.air
+	} else if s.Toast == "" && s.Ask == "" && s.Caution != "" {
+		f.Text(l.margin, f.h-2, clip(mind+s.Caution, w), Plain) // where an answer would stand
+	}
+	if y <= last {
+		f.Text(l.margin, y, clip(running(s.Others), w), Dim)
+	}
+}
+
+const mind = "MIND: "
+
+// swatch is the width of a swatch of glow.
+const swatch = 4
+
+// drawCue is the heat to reach: a swatch as a label, the temperature, what is seen
+// in this light, and the second sign. It returns the rows it took.
+func drawCue(f *Frame, c schedule.Cue, x, y int) int {
+	f.Text(x, y, strings.Repeat(string(stroke), swatch), Glow0+Role(c.Glow))
+	text := fmt.Sprintf("%s; %s: %s; %s", c.Window, c.Light, c.Seen, c.Second)
+	return f.Wrap(x+swatch+1, y, f.w-2*x-swatch-1, 2, text, Bold)
+}
+
+// running is what runs on other pieces and at the bench, in one line.
+func running(others []Running) string {
+	var parts []string
+	for _, o := range others {
+		if o.Timer.Step == "" {
+			continue
+		}
+		text := string(o.Timer.Step) + " " + figureOf(o.Timer)
+		parts = append(parts, strings.Join(some(o.Name, text), " "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// figureOf is a timer in a few columns: what is left, or how much over, or so far.
+func figureOf(t schedule.Timer) string {
+	switch {
+	case t.Left() > 0 && t.Step != schedule.StepHeating:
+		return clock(toGo(t)) + " left"
+	case t.Over() > 0 && t.Step != schedule.StepHeating:
+		return clock(t.Over()) + " over"
+	}
+	return clock(t.Elapsed)
+}
+
+// drawToast is the answer to the last key, or the question that waits.
+func drawToast(f *Frame, s Scene, y int) {
+	text, role := s.Toast, Toast
+	switch {
+	case s.Ask != "":
+		text = s.Ask
+	case text == "":
+		return
+	case s.Bad:
+		text = "NOT LOGGED: " + text
+	}
+	f.Fill(0, y, f.w, 1, ' ', role)
+	f.Text(1, y, clip(text, f.w-2), role)
+}
+
+// drawHelp is the last line: the keys that matter now, as many as fit.
+func drawHelp(f *Frame, s Scene, y int) {
+	x := 0
+	for _, h := range s.Help {
+		need := Columns(h.Key) + Columns(h.Words) + 4
+		if x+need > f.w {
+			return
+		}
+		x += f.Text(x, y, " "+h.Key+" ", Key)
+		x += f.Text(x, y, " "+h.Words+" ", Dim)
+	}
+}
+
+// sentence begins with a capital and ends with a stop.
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:]) + "."
+}

@@ -1,0 +1,122 @@
+package view
+
+import (
+	"dullred/schedule"
+)
+
+// Page is one of the pages of the bench screen.
+type Page uint8
+
+// The pages. The zero Page is the one for two metres.
+const (
+	Distance Page = iota
+	Near
+	Keys
+	Cautions
+)
+
+// The smallest screen that is served, in columns and rows.
+const (
+	LeastWidth  = 60
+	LeastHeight = 20
+)
+
+// Scene is all that a frame shows. It holds facts and words, no places.
+type Scene struct {
+	Page   Page
+	Theme  Theme
+	Scroll int // lines that a page read close is moved up
+	Demo   bool
+
+	Piece   *Piece    // nil when the bench is empty
+	Others  []Running // what runs or is hot on other pieces, and at the bench
+	Alarm   *Alert    // the oldest that nobody acknowledged
+	Caution string    // what can hurt now; empty once it has been shown
+	Toast   string    // the answer to the last key
+	Bad     bool      // the answer is a refusal
+	Ask     string    // a question that the same key answers with yes
+	Form    *Form
+	Help    []Hint // most useful first; as many as fit are shown
+	Keys    []Hint // every key
+	Safety  string // the whole safety text
+}
+
+// Piece is the piece that is shown.
+type Piece struct {
+	Name, Metal, Section string
+	Hand, Work           string // who works, and with which process
+	Zone                 string // the zone that was chosen; empty is the one that decides
+	Advice               schedule.Advice
+	Timer                *schedule.Timer // of that zone
+	Cue                  *schedule.Cue   // while a heat is to be reached
+	Quench               bool            // it goes into water
+	Next                 Hint            // the one next key
+	PerCourse            float64         // share of the limit that a course takes; 0 when not known
+	Log                  []string        // newest first
+}
+
+// Hint is a key and what it does.
+type Hint struct {
+	Key   string // as it stands on the key: "space", "h", "s/y"
+	Words string
+	Group string // heading on the page of keys
+}
+
+// Running is a timer, or heat that does not run, with the name of its piece;
+// the name is empty for what is of the bench.
+type Running struct {
+	Name  string
+	Timer schedule.Timer
+	Hot   bool
+}
+
+// Alert is one that waits to be acknowledged.
+type Alert struct {
+	Text  string
+	More  int  // further ones behind it
+	Shown bool // lit in the rhythm of its flash
+}
+
+// Form is what is being typed.
+type Form struct {
+	Title  string
+	Fields []FormField
+	At     int      // field with the cursor
+	Choice []string // completions of the field, the chosen one first
+	Error  string
+	Hint   string
+}
+
+// FormField is one line of a form.
+type FormField struct {
+	Label, Text, Empty string // Empty is what an empty field stands for
+}
+
+// Draw is a scene on a screen of w columns and h rows.
+func Draw(s Scene, w, h int) *Frame {
+	f := New(w, h)
+	f.thin = s.Theme == Hearth
+	switch {
+	case w < LeastWidth || h < LeastHeight:
+		tooSmall(f)
+	case s.Form != nil:
+		drawForm(f, s)
+	case s.Page == Near && s.Piece != nil:
+		drawClose(f, s, nearLines(s))
+	case s.Page == Keys:
+		drawClose(f, s, keyLines(s))
+	case s.Page == Cautions:
+		drawClose(f, s, cautionLines(s))
+	case s.Piece == nil:
+		drawEmpty(f, s)
+	default:
+		drawDistance(f, s)
+	}
+	return f
+}
+
+// tooSmall says so, on a screen of any size.
+func tooSmall(f *Frame) {
+	w, h := f.Size()
+	f.Wrap(0, 0, w, h, "The screen is too small: 60 columns and 20 rows are the least. The record goes on.", Plain)
+}
