@@ -1,6 +1,9 @@
 package schedule
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 // OfBench reports whether entries of a kind are about a bench as a whole. The
 // id of the bench stands in them in place of a piece's.
@@ -17,8 +20,9 @@ type Bench struct {
 	Torch    time.Time // since when it is lit; zero when it is not
 	TorchOut time.Time // when it last went out; zero when it never did
 	Light    Light
-	Noise    Noise     // of the hammering; zero when none was said
-	NoiseAt  time.Time // since when
+	Watch    time.Duration // how long the fire watch is; 0 for the usual hour
+	Noise    Noise         // of the hammering; zero when none was said
+	NoiseAt  time.Time     // since when
 
 	id    ID
 	steps State // of the clock
@@ -44,6 +48,9 @@ func FoldBench(id ID, entries []Entry) Bench {
 	return b
 }
 
+// Elapsed is the time that passed at the bench, without the jumps of its clock.
+func (b Bench) Elapsed(since, now time.Time) time.Duration { return b.steps.elapsed(since, b.id, now) }
+
 // ClockSteps are the clock steps among entries. They belong into the fold of
 // every piece of the bench.
 func ClockSteps(entries []Entry) (steps []Entry) {
@@ -68,7 +75,7 @@ func (b Bench) Timers(now time.Time) []Timer {
 	case b.TorchOut.IsZero():
 		return nil
 	}
-	t := Timer{Step: StepFireWatch, Since: b.TorchOut, Elapsed: b.steps.elapsed(b.TorchOut, b.id, now), Target: fireWatch,
+	t := Timer{Step: StepFireWatch, Since: b.TorchOut, Elapsed: b.steps.elapsed(b.TorchOut, b.id, now), Target: cmp.Or(b.Watch, fireWatch),
 		Basis: "60 minutes after the last flame: NFPA 51B, as quoted; the floor in US law is 30"}
 	if t.Over() > 0 {
 		return nil

@@ -82,6 +82,7 @@ type Started struct {
 	Zones    []string        `json:"zones,omitempty"` // names along the piece; one zone when empty
 	Calliper unit.Millimetre `json:"calliper"`        // error of a reading
 	Limit    string          `json:"limit,omitempty"` // the smith's own limit or school; "" is the table's
+	Mark     string          `json:"mark,omitempty"`  // what is chalked on it
 }
 
 // Pass is one or more courses, read afterwards or not.

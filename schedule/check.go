@@ -43,7 +43,7 @@ func (s Started) check() error {
 		return errors.New("a piece without a section")
 	}
 	return errors.Join(s.Reading.check(), length("length", s.Length), coldwork.CheckCalliper(s.Calliper),
-		checkZones(s.Zones), checkText(s.Alloy), checkText(s.Limit))
+		checkZones(s.Zones), checkText(s.Alloy), checkText(s.Limit), checkMark(s.Mark))
 }
 
 func (p Pass) check() error {
@@ -109,6 +109,17 @@ func length(what string, l unit.Millimetre) error {
 func checkText(s string) error {
 	if !utf8.ValidString(s) || len(s) > mostText {
 		return fmt.Errorf("text that is not UTF-8 or over %d bytes", mostText)
+	}
+	return nil
+}
+
+// checkMark refuses a mark that is no name; none is none.
+func checkMark(mark string) error {
+	if mark == "" {
+		return nil
+	}
+	if err := CheckName(mark); err != nil {
+		return fmt.Errorf("mark: %w", err)
 	}
 	return nil
 }

@@ -76,6 +76,9 @@ func (s Started) detail() string {
 	if s.Limit != "" {
 		text += ", limit " + s.Limit
 	}
+	if s.Mark != "" {
+		text += ", marked " + s.Mark
+	}
 	return text
 }
 

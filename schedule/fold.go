@@ -83,6 +83,10 @@ func (s *State) apply(e Entry) {
 		return
 	}
 	s.Last = e.At
+	switch e.Kind() {
+	case KindBegun, KindReached, KindOut:
+		s.Flame = e.At
+	}
 	for _, i := range s.touched(e) {
 		s.zone(&s.Zones[i], e)
 	}
@@ -111,7 +115,7 @@ func (s *State) start(e Entry, b Started) {
 		s.silence("%v", err)
 	}
 	*s = State{book: s.book, steps: s.steps, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
-		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Silenced: s.Silenced}
+		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Silenced: s.Silenced}
 	condition := alloys.Wrought
 	if b.Cast {
 		condition = alloys.Cast

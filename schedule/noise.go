@@ -42,10 +42,3 @@ func (n Noise) Allowed() time.Duration {
 	minutes := 480 / math.Pow(2, (n.Level-85)/3)
 	return time.Duration(minutes * float64(time.Minute)).Round(time.Second)
 }
-
-// EarsDue is since when the bench is noisy, and when that is enough for a day; ok
-// is false when no level was said.
-func (b Bench) EarsDue() (since, due time.Time, ok bool) {
-	allowed := b.Noise.Allowed()
-	return b.NoiseAt, b.NoiseAt.Add(allowed), allowed > 0
-}

@@ -19,11 +19,13 @@ type State struct {
 	Started  bool
 	At       time.Time // of the start
 	Last     time.Time // of the last entry that counts
+	Flame    time.Time // of the last entry of metal in the flame, or taken out of it
 	Alloy    alloys.Alloy
 	AlloyID  string
 	Length   unit.Millimetre // at the start; 0 when not known
 	Calliper unit.Millimetre
 	Limit    string // the smith's own limit or school; "" is the table's
+	Mark     string // what is chalked on it
 	Zones    []Zone
 	Courses  []coldwork.Course // what the readings say of the hands at work
 	Silenced []string          // reasons why nothing can be advised

@@ -26,31 +26,60 @@ func (b *Bench) entry(piece schedule.ID, body schedule.Body) schedule.Entry {
 		Piece: piece, Version: 1, Body: body}
 }
 
-// log writes what was done to the piece on the screen, in the zone that was chosen.
+// log writes what was done to the piece on the screen, in the zone that was chosen,
+// or to all that go into one heat.
 func (b *Bench) log(body schedule.Body) {
-	p := b.current()
-	if p == nil {
+	targets := b.targets()
+	if len(targets) == 0 {
 		b.refuse(errNoPiece)
 		return
 	}
-	e := b.entry(p.id, body)
-	if b.zone != "" && len(p.state().Zones) > 1 {
-		e.Zones = []string{b.zone}
+	var news []schedule.Entry
+	var names, refused []string
+	for _, p := range targets {
+		entries, err := b.entriesFor(p, body)
+		if err != nil && len(targets) == 1 {
+			b.refuse(err)
+			return
+		}
+		if err != nil {
+			refused = append(refused, p.name+" ("+err.Error()+")")
+			continue
+		}
+		news, names = append(news, entries...), append(names, p.name)
 	}
-	b.logEntry(p, e)
+	if len(news) == 0 {
+		b.refuse(errors.New(strings.Join(refused, "; ")))
+		return
+	}
+	if b.write(news...) {
+		b.remember(wordsFor(news[0], names, refused), news...)
+	}
 }
 
-func (b *Bench) logEntry(p *piece, e schedule.Entry) {
+func wordsFor(e schedule.Entry, names, refused []string) string {
+	words := e.Describe()
+	if len(names)+len(refused) > 1 {
+		words += " for " + strings.Join(names, ", ")
+	}
+	if len(refused) > 0 {
+		words += "; NOT for " + strings.Join(refused, "; ")
+	}
+	return words
+}
+
+// entriesFor is what an act on a piece writes, checked.
+func (b *Bench) entriesFor(p *piece, body schedule.Body) ([]schedule.Entry, error) {
+	e := b.entry(p.id, body)
+	if b.zone != "" && p.id == b.shown && len(p.state().Zones) > 1 {
+		e.Zones = []string{b.zone}
+	}
 	if err := schedule.AcceptIn(b.book(), p.entries, e, b.now()); err != nil {
-		b.refuse(err)
-		return
+		return nil, err
 	}
 	then := p.with(e)
 	advice := then.state().Advise(b.now(), b.observed(p))
-	news := advice.Follow(then.state(), e, b.now(), then.entries)
-	if b.write(news...) {
-		b.remember(e.Describe(), news...)
-	}
+	return advice.Follow(then.state(), e, b.now(), then.entries), nil
 }
 
 // write puts entries on disk and then, never before, onto the bench.
@@ -162,66 +191,13 @@ func (b *Bench) logHere(body schedule.Body) {
 // nextLight goes through the lights of the room.
 func (b *Bench) nextLight() { b.logHere(schedule.Lit{Room: b.hearthState().Light.Next()}) }
 
-// acknowledge takes the alert that is shown as seen.
-func (b *Bench) acknowledge() {
-	open := b.alerts()
-	if len(open) == 0 {
-		b.refuse(errNoAlert)
-		return
-	}
-	bench, hand := b.desk.Who()
-	if b.write(schedule.Acknowledge(open[0].raised, bench, hand, b.now())) {
-		b.say("seen: " + open[0].text())
-	}
-}
-
-// alert is one that was raised, that nobody acknowledged, and that still holds.
-type alert struct {
-	piece  *piece
-	raised schedule.Entry
-}
-
-func (a alert) text() string {
-	raised, _ := a.raised.Body.(schedule.Raised)
-	text := strings.ToUpper(raised.Verdict.String()) + " - " + a.piece.name
-	if zone := a.zone(); zone != schedule.Whole {
-		text += ", " + zone
-	}
-	return text
-}
-
-func (a alert) zone() string {
-	if len(a.raised.Zones) == 0 {
-		return schedule.Whole
-	}
-	return a.raised.Zones[0]
-}
-
-// alerts are those that wait, the oldest first.
-func (b *Bench) alerts() (open []alert) {
-	for _, p := range b.pieces {
-		for _, e := range schedule.Unacknowledged(p.entries) {
-			if a := (alert{p, e}); b.holds(a) {
-				open = append(open, a)
-			}
-		}
-	}
-	slices.SortStableFunc(open, func(x, y alert) int { return x.raised.At.Compare(y.raised.At) })
-	return open
-}
-
-// holds reports whether the work still calls for what the alert says. Once the
-// piece is in the fire, or was taken back, there is nothing to be told.
-func (b *Bench) holds(a alert) bool {
-	raised, ok := a.raised.Body.(schedule.Raised)
-	return ok && a.piece.state().AdviseOn(a.zone(), b.now(), b.observed(a.piece)).Verdict == raised.Verdict
-}
-
 // checkClock writes a step when the wall clock was set.
 func (b *Bench) checkClock() {
+	b.noticeAbsence()
 	if jump := b.line.look(); jump != 0 {
 		b.setClock(jump)
 	}
+	b.raise()
 }
 
 // setClock takes a jump of the wall clock onto the line of time. If the step

@@ -1,11 +1,13 @@
 package tui
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
 	"dullred/alloys"
 	"dullred/schedule"
+	"dullred/schedule/alert"
 	"dullred/schedule/coldwork"
 	"dullred/tui/view"
 )
@@ -29,13 +31,22 @@ type Bench struct {
 	process coldwork.Process // chosen; empty is as the course before
 	page    view.Page
 	scroll  int
+	with    map[schedule.ID]bool // pieces that go into one heat
 	theme   view.Theme
-	picked  bool // the smith chose the theme
+	picked  bool           // the smith chose the theme
+	light   schedule.Light // of the room, until one is logged
+
+	limits   alert.Limits
+	since    time.Time           // when somebody could first look, or look again
+	expected time.Time           // when the screen is to be woken; zero for not
+	told     map[string]*telling // by the key of the alert
+	unsaved  []schedule.Entry    // alerts that could not be written
 
 	form     form // nil for none
 	opened   bool // by the last key
 	ask      *question
 	toast    toast
+	later    []string // what is to be said once no answer stands
 	bounced  bounce
 	done     []deed // what can be undone, the last at the end
 	occasion string // of the caution that was shown last
@@ -51,13 +62,26 @@ type Config struct {
 	Demo     func() Desk // offered when the desk is empty; nil for nothing
 	Clock    Clock
 	Location *time.Location // of the times that are shown
+
+	Limits alert.Limits   // zero for the usual ones
+	Light  schedule.Light // of the room, until one is logged
+	Theme  view.Theme     // the look to begin with
 }
 
 // NewBench loads a desk.
 func NewBench(c Config) (*Bench, error) {
-	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location}
+	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location,
+		with: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, theme: c.Theme, picked: c.Theme != view.Dark}
+	if b.limits == (alert.Limits{}) {
+		b.limits = alert.Usual()
+	}
 	b.line.look()
-	return b, b.load()
+	if err := b.load(); err != nil {
+		return nil, err
+	}
+	b.since = b.now()
+	b.raise()
+	return b, nil
 }
 
 // load takes all that is on the desk. What was chosen stays chosen.
@@ -65,6 +89,9 @@ func (b *Bench) load() error {
 	contents, err := b.desk.Load()
 	if err != nil {
 		return err
+	}
+	if len(contents.Clocks) > len(b.clocks) {
+		b.line.settle() // another program wrote the jump that this one would find
 	}
 	b.hearth, b.clocks, b.hands = contents.Bench, contents.Clocks, contents.Hands
 	b.others = map[schedule.ID][]coldwork.Course{}
@@ -184,11 +211,16 @@ func (b *Bench) Theme() view.Theme {
 
 func (b *Bench) hearthState() schedule.Bench {
 	bench, _ := b.desk.Who()
-	return schedule.FoldBench(bench, b.hearth)
+	state := schedule.FoldBench(bench, b.hearth)
+	state.Light, state.Watch = cmp.Or(state.Light, b.light), b.limits.FireWatch
+	return state
 }
 
 // Quit reports whether the smith has ended the program.
 func (b *Bench) Quit() bool { return b.quit }
+
+// Timing reports whether a step of a heat, a pickle or the torch runs.
+func (b *Bench) Timing() bool { return len(b.busy()) > 0 }
 
 // busy names what is hot or timing.
 func (b *Bench) busy() (names []string) {

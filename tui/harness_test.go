@@ -126,7 +126,7 @@ func (e *evening) start() {
 	e.bench, e.ended = b, make(chan error, 1)
 	e.canvas, e.glass = newGlass(e.t)
 	ended, screen := e.ended, e.canvas
-	go func() { ended <- RunOn(b, screen) }()
+	go func() { ended <- RunOn(b, screen, Channels{}) }()
 	e.t.Cleanup(func() { // of a test that failed
 		_ = screen.PostEvent(tcell.NewEventError(errStopped))
 	})

@@ -58,12 +58,13 @@ var keys = []key{
 	{"+", "... a second later (or =)", ofHeat, char('+', '='), false, func(b *Bench) { b.move(second) }},
 
 	{"b", "begin a piece", ofBench, char('b'), true, (*Bench).begin},
-	{"n", "next piece", ofBench, char('n'), true, (*Bench).nextPiece},
+	{"n", "next piece that waits", ofBench, char('n'), true, (*Bench).nextPiece},
+	{".", "on the board: into the same heat, or out", ofBench, char('.'), true, (*Bench).join},
 	{"z", "next zone", ofBench, char('z'), true, (*Bench).nextZone},
 	{"u", "undo", ofBench, char('u'), true, (*Bench).undo},
 	{"a", "seen: acknowledge the alert", ofBench, char('a'), true, (*Bench).acknowledge},
 
-	{"v", "page: near, far", ofScreen, char('v'), true, (*Bench).nextPage},
+	{"v", "page: near, board, far", ofScreen, char('v'), true, (*Bench).nextPage},
 	{"d", "look: dark, light, high contrast, hearth", ofScreen, char('d'), true, (*Bench).nextLook},
 	{"l", "light of the room", ofScreen, char('l'), true, (*Bench).nextLight},
 	{"w", "cautions", ofScreen, char('w'), true, func(b *Bench) { b.turn(view.Cautions) }},
@@ -127,6 +128,7 @@ func (b *Bench) Press(p Press) { b.PressAt(p, b.line.clock.Wall()) }
 // PressAt takes one key that was pressed at a moment of the wall clock. It may
 // have waited since for a slow disk, and must not be taken for a second press.
 func (b *Bench) PressAt(p Press, typed time.Time) {
+	defer b.raise()
 	b.checkClock()
 	k, known := keyOf(p)
 	if b.form != nil {

@@ -13,18 +13,33 @@ type piece struct {
 	name    string
 	entries []schedule.Entry // without the clock steps
 	fold    schedule.Piece
+	alerts  []schedule.Entry // those among the entries that raise, acknowledge or take back
+	judged  *schedule.Advice // nil until it is asked for
 }
 
 // newPiece folds a piece, with the clock steps that its times went through.
 func newPiece(book *alloys.Book, l Loaded, clocks []schedule.Entry) *piece {
-	return &piece{id: l.ID, name: l.Name, entries: l.Entries,
-		fold: schedule.NewPiece(book, slices.Concat(clocks, l.Entries))}
+	p := &piece{id: l.ID, name: l.Name, entries: l.Entries, fold: schedule.NewPiece(book, slices.Concat(clocks, l.Entries))}
+	for _, e := range l.Entries {
+		p.note(e)
+	}
+	return p
 }
 
 func (p *piece) add(e schedule.Entry) {
 	p.fold.Add(e)
+	p.judged = nil
+	p.note(e)
 	if !e.Kind().OfBench() {
 		p.entries = append(p.entries[:len(p.entries):len(p.entries)], e)
+	}
+}
+
+// note keeps what has to do with alerts.
+func (p *piece) note(e schedule.Entry) {
+	switch e.Kind() {
+	case schedule.KindRaised, schedule.KindAcknowledged, schedule.KindVoid:
+		p.alerts = append(p.alerts[:len(p.alerts):len(p.alerts)], e)
 	}
 }
 

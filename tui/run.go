@@ -34,6 +34,7 @@ const (
 	evOthers  = 'o' // somebody may have written
 	evSuspend = 's'
 	evQuit    = 'q'
+	evFault   = 'f'
 	evRefresh = 'r'
 )
 
@@ -46,6 +47,7 @@ type program struct {
 	guard  *term.Guard
 	wake   *time.Timer
 	stop   func() // the application, once
+	heard  hearing
 
 	done   chan struct{} // closed when the event loop has returned
 	mutex  sync.Mutex
@@ -55,16 +57,16 @@ type program struct {
 // Run shows a bench on the terminal until the smith quits, and gives the terminal
 // back. It returns an error if there is no terminal that can be used, a Signalled
 // if a signal ended it, or a *term.Panic.
-func Run(b *Bench) error {
+func Run(b *Bench, c Channels) error {
 	screen, err := term.Open()
 	if err != nil {
 		return err
 	}
-	return RunOn(b, screen)
+	return RunOn(b, screen, c)
 }
 
 // RunOn is Run on a screen that is open.
-func RunOn(b *Bench, screen tcell.Screen) error {
+func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 	p := &program{bench: b, screen: screen, app: tview.NewApplication(), guard: term.NewGuard(screen), done: make(chan struct{})}
 	p.stop = sync.OnceFunc(p.app.Stop)
 	p.wake = time.AfterFunc(time.Hour, func() { p.guard.Do(func() { p.post(evTick) }) })
@@ -77,11 +79,13 @@ func RunOn(b *Bench, screen tcell.Screen) error {
 		Suspend: func() { p.post(evSuspend) },
 		Resumed: func() { p.post(evRefresh) },
 	}.Watch(p.guard)
+	p.heard = p.hear(c)
 	stopWatch := p.watch()
 	var err error
 	p.guard.Do(func() { err = p.app.Run() })
 	close(p.done)
 	p.wake.Stop()
+	p.heard.close()
 	err = errors.Join(err, stopWatch())
 	stopSignals()
 	screen.Fini()
@@ -123,6 +127,8 @@ func (p *program) ended() bool {
 // schedule wakes the screen when it will no longer be right, and not before.
 func (p *program) schedule() {
 	p.wake.Stop()
+	p.heard.tell(p.bench.Tell())
+	p.heard.awake(p.bench.Timing())
 	if wait, ok := p.bench.Wake(); ok {
 		p.wake.Reset(wait)
 	}
@@ -150,6 +156,8 @@ func (p *program) own(what rune) {
 		p.bench.checkClock()
 	case evQuit:
 		p.stop()
+	case evFault:
+		p.bench.mention(p.heard.fault())
 	case evOthers:
 		p.reload()
 	case evSuspend:

@@ -12,13 +12,17 @@ import (
 // Scene is what is to be seen now.
 func (b *Bench) Scene() view.Scene {
 	now := b.now()
+	b.sayLater()
 	s := view.Scene{Page: b.page, Theme: b.Theme(), Scroll: b.scroll, Demo: b.desk.Demo(), Others: b.running(now),
-		Alarm: b.alarm(now), Keys: Hints(), Safety: schedule.Safety()}
+		Alarm: b.bar(now), Keys: Hints(), Safety: schedule.Safety()}
 	if p := b.current(); p != nil {
 		s.Piece = b.scenePiece(p, now)
 		s.Caution = b.cautionFor(p, s.Piece.Advice)
 	} else {
 		s.Caution = "Local rules for flames and gas come first. w shows the cautions."
+	}
+	if b.page == view.Board {
+		s.Board = b.board()
 	}
 	if b.toast.standing(now) {
 		s.Toast, s.Bad = b.toast.text, b.toast.bad
@@ -36,7 +40,7 @@ func (b *Bench) Scene() view.Scene {
 func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	state, advice := p.state(), b.advice(p)
 	z, _ := state.Zone(advice.Zone)
-	v := &view.Piece{Name: p.name, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
+	v := &view.Piece{Name: p.name, Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
 		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice, Quench: state.Alloy.Cooling().Quenched(),
 		Next: next(state.NextAct(advice)), Log: b.logLines(p)}
 	for _, t := range state.Timers(now) {
@@ -80,15 +84,6 @@ func (b *Bench) running(now time.Time) (all []view.Running) {
 	return all
 }
 
-// alarm is the oldest alert that waits.
-func (b *Bench) alarm(now time.Time) *view.Alert {
-	open := b.alerts()
-	if len(open) == 0 {
-		return nil
-	}
-	return &view.Alert{Text: open[0].text(), More: len(open) - 1, Shown: view.FlashOn(now, view.FlashCall)}
-}
-
 // cautionFor is what can hurt, once for each occasion: until the next key.
 func (b *Bench) cautionFor(p *piece, a schedule.Advice) string {
 	z, _ := p.state().Zone(a.Zone)
@@ -130,8 +125,11 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 		return []view.Hint{named("b"), named("j"), named("?"), named("x")}
 	case s.Piece == nil:
 		return []view.Hint{named("b"), named("?"), named("x")}
+	case s.Page == view.Board:
+		return []view.Hint{{Key: "arrows", Words: "move"}, {Key: ".", Words: "same heat"}, s.Piece.Next, named("u"), {Key: "v", Words: "far"},
+			{Key: "?", Words: "every key"}}
 	case s.Page != view.Distance:
-		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, named("v"), named("w"), named("?"), named("x")}
+		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, {Key: "v", Words: "page"}, named("w"), named("?"), named("x")}
 	}
 	hints := []view.Hint{s.Piece.Next}
 	if s.Piece.Next.Key != "space" {
@@ -139,7 +137,7 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 	} else {
 		hints = append(hints, named("h"))
 	}
-	return append(hints, view.Hint{Key: "0-9", Words: "measure"}, named("u"), named("n"), view.Hint{Key: "v", Words: "why"},
+	return append(hints, view.Hint{Key: "0-9", Words: "measure"}, named("u"), view.Hint{Key: "n", Words: "next piece"}, view.Hint{Key: "v", Words: "why"},
 		named("w"), view.Hint{Key: "?", Words: "every key"}, view.Hint{Key: "x", Words: "quit"})
 }
 
@@ -156,15 +154,27 @@ func (b *Bench) Wake() (time.Duration, bool) {
 	for _, t := range b.timers(now) {
 		sooner(time.Second - t.Elapsed%time.Second)
 	}
-	if len(b.alerts()) > 0 {
-		half := view.FlashCall.Milliseconds()
+	if all := b.standing(now); len(all) > 0 && flash(all[0]) > 0 {
+		half := flash(all[0]).Milliseconds()
 		sooner(time.Duration(half-now.UnixMilli()%half) * time.Millisecond)
+	}
+	if d, again := b.nextSound(now); again {
+		sooner(d)
+	}
+	if h := b.hearthState(); h.Noise.Allowed() > 0 {
+		if left := h.Noise.Allowed() - h.Elapsed(h.NoiseAt, now); left > 0 {
+			sooner(left)
+		}
 	}
 	if b.toast.standing(now) {
 		sooner(toastTime - now.Sub(b.toast.at))
 	}
 	if b.ask != nil && now.Sub(b.ask.at) < toastTime {
 		sooner(toastTime - now.Sub(b.ask.at))
+	}
+	b.expected = time.Time{}
+	if ok {
+		b.expected = now.Add(wait)
 	}
 	return wait, ok
 }

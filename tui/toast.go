@@ -18,6 +18,21 @@ func (b *Bench) say(text string) { b.toast = toast{text: text, at: b.now()} }
 // refuse says why nothing was recorded.
 func (b *Bench) refuse(err error) { b.toast = toast{text: err.Error(), bad: true, at: b.now()} }
 
+// mention says something once no answer stands, so that none is lost.
+func (b *Bench) mention(err error) {
+	if err != nil {
+		b.later = append(b.later, err.Error())
+	}
+}
+
+// sayLater says what waits, once there is room.
+func (b *Bench) sayLater() {
+	if len(b.later) > 0 && !b.toast.standing(b.now()) {
+		b.say(b.later[0])
+		b.later = b.later[1:]
+	}
+}
+
 // standing reports whether the answer is still to be shown.
 func (t toast) standing(now time.Time) bool {
 	return t.text != "" && now.Sub(t.at) < toastTime

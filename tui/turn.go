@@ -14,22 +14,36 @@ var (
 	errNoDemo  = errors.New("the demo is offered on an empty bench; else: dullred bench --demo")
 )
 
-// nextPiece goes through the pieces, those that are hot or timing first.
+// nextPiece goes through the pieces, those that wait for the smith first: with an
+// alert that nobody has seen, then hot or timing, then nearest to splitting.
 func (b *Bench) nextPiece() {
 	if len(b.pieces) < 2 {
 		b.refuse(errOthers)
 		return
 	}
-	order := slices.Clone(b.pieces)
+	order := b.nearest()
 	slices.SortStableFunc(order, func(x, y *piece) int { return b.pressing(y) - b.pressing(x) })
 	i := slices.IndexFunc(order, func(p *piece) bool { return p.id == b.shown })
+	if b.pressing(order[0]) == waits && order[0].id != b.shown {
+		i = -1 // the one that waits comes at once
+	}
 	b.choose(order[(i+1)%len(order)])
 	b.toast = toast{}
 }
 
-// pressing is 1 for a piece that is hot or timing.
+// waits is how a piece presses with an alert that nobody has seen.
+const waits = 2
+
+// pressing tells how much a piece waits for the smith: waits, 1 for hot or timing,
+// else 0.
 func (b *Bench) pressing(p *piece) int {
-	if len(p.state().Timers(b.now())) > 0 {
+	now := b.now()
+	for _, s := range b.standing(now) {
+		if s.Piece == p.id && !s.Acked {
+			return waits
+		}
+	}
+	if len(p.state().Timers(now)) > 0 {
 		return 1
 	}
 	return 0
@@ -58,17 +72,24 @@ func (b *Bench) nextZone() {
 	b.say("the keys are for " + b.zone)
 }
 
-// nextPage goes from the page for two metres to the one read close and back.
+// nextPage goes from the page for two metres to the one read close, the board, and
+// back.
 func (b *Bench) nextPage() {
-	if b.page == view.Near {
+	switch b.page {
+	case view.Distance:
+		b.turn(view.Near)
+	case view.Near:
+		b.turn(view.Board)
+	default:
 		b.turn(view.Distance)
-		return
 	}
-	b.turn(view.Near)
 }
 
 // turn goes to a page, or back from it.
 func (b *Bench) turn(page view.Page) {
+	if b.page == view.Board && page != view.Board {
+		clear(b.with)
+	}
 	if b.page == page {
 		page = view.Distance
 	}
@@ -84,6 +105,10 @@ func (b *Bench) nextLook() {
 
 // scrollBy moves a page that is read close.
 func (b *Bench) scrollBy(p Press) {
+	if b.page == view.Board {
+		b.moveOn(map[Special]int{Up: -1, Down: +1}[p.Key])
+		return
+	}
 	page := max(1, b.height-4)
 	by := map[Special]int{Up: -1, Down: +1, PageUp: -page, PageDown: +page}[p.Key]
 	end := view.ScrollEnd(b.Scene(), b.width, b.height)
@@ -108,4 +133,14 @@ func (b *Bench) leave() {
 		return
 	}
 	b.quit = true
+}
+
+// ThemeNamed is the look of a name; an unknown one is dark.
+func ThemeNamed(name string) view.Theme {
+	for t := view.Dark; t <= view.Hearth; t++ {
+		if t.String() == name {
+			return t
+		}
+	}
+	return view.Dark
 }

@@ -10,9 +10,8 @@ import (
 
 // deed is what one key wrote, so that another can take it back.
 type deed struct {
-	piece   schedule.ID // or the bench
 	words   string
-	entries []schedule.ID
+	entries []schedule.Entry
 	at      time.Time
 }
 
@@ -21,10 +20,10 @@ var errNothing = errors.New("there is nothing to undo")
 // remember keeps what was written for undo, and says it. An alert stays: taking
 // it back would keep the same alert from being raised again.
 func (b *Bench) remember(words string, entries ...schedule.Entry) {
-	d := deed{piece: entries[0].Piece, words: words, at: b.now()}
+	d := deed{words: words, at: b.now()}
 	for _, e := range entries {
 		if e.Kind() != schedule.KindRaised {
-			d.entries = append(d.entries, e.ID)
+			d.entries = append(d.entries, e)
 		}
 	}
 	b.done = append(b.done, d)
@@ -49,7 +48,7 @@ func (b *Bench) takeBack() {
 	d := b.done[len(b.done)-1]
 	var voids []schedule.Entry
 	for _, target := range d.entries {
-		voids = append(voids, b.entry(d.piece, schedule.Void{Target: target}))
+		voids = append(voids, b.entry(target.Piece, schedule.Void{Target: target.ID}))
 	}
 	if b.write(voids...) {
 		b.done = b.done[:len(b.done)-1]

@@ -26,7 +26,8 @@ type app struct {
 	record string // path; empty is the usual place
 	hand   string // label of who works
 
-	own *alloys.Book // the smith's own alloys, once they are read; nil for none
+	own  *alloys.Book // the smith's own alloys, once they are read; nil for none
+	conf *config      // the smith's settings, once they are read; nil for not yet
 }
 
 const rootHelp = `dullred keeps a record of every pass and heat of a piece of metal, and says how
@@ -67,9 +68,9 @@ func (a *app) root() *cobra.Command {
 	})
 	root.AddCommand(a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
-		a.torchCommand(), a.lightCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
+		a.torchCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
 		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
-		a.recordCommand())
+		a.recordCommand(), a.configCommand(), a.watchCommand())
 	return root
 }
 

@@ -45,6 +45,10 @@ func (a *app) path() (string, error) {
 	if a.record != "" {
 		return a.record, nil
 	}
+	conf, err := a.config()
+	if err != nil || conf.record != "" {
+		return conf.record, err
+	}
 	path, err := xdg.DataFile("dullred/record.db")
 	if err != nil {
 		return "", &fault{err: err, code: exitRecord, do: "name a file with --record"}
@@ -54,6 +58,10 @@ func (a *app) path() (string, error) {
 
 // open opens the record; the caller closes it.
 func (a *app) open() (*bench, error) {
+	conf, err := a.config()
+	if err != nil {
+		return nil, err
+	}
 	path, err := a.path()
 	if err != nil {
 		return nil, err
@@ -67,7 +75,7 @@ func (a *app) open() (*bench, error) {
 		return nil, err
 	}
 	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}}
-	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), "smith")
+	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
 	if err := schedule.CheckName(hand); err != nil {
 		return nil, errors.Join(refuse("give initials or a number", "the hand cannot be named so: %w", err), rec.Close())
 	}

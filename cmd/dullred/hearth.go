@@ -2,13 +2,15 @@ package main
 
 import (
 	"errors"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"dullred/schedule"
 )
 
-// The entries of a bench as a whole: its torch and the light of its room.
+// The entries of a bench as a whole: its torch, the light and the noise of its room.
 
 func (a *app) torchCommand() *cobra.Command {
 	return group("torch", "log the torch: lit or out",
@@ -44,6 +46,41 @@ func (a *app) lightCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&at, "at", "", "when it happened: `TIME` (default now)")
 	return cmd
+}
+
+func (a *app) noiseCommand() *cobra.Command {
+	var at string
+	cmd := &cobra.Command{
+		Use:   "noise LEVEL",
+		Short: "say how loud the hammering is, in dB(A) as measured at the ear, or \"quiet\"",
+		Long: `Say how loud the hammering is, in dB(A) as measured at the ear, or "quiet" when it
+has stopped. The bench then tells when ears without protection have had enough for
+a day: 8 hours at 85 dB(A), half as long for every 3 dB more (NIOSH 98-126).`,
+		Args: names("LEVEL"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			level, err := parseLevel(args[0])
+			if err != nil {
+				return err
+			}
+			return a.doAtBench(schedule.Noise{Level: level}, at)
+		},
+	}
+	cmd.Flags().StringVar(&at, "at", "", "when it began: `TIME` (default now)")
+	return cmd
+}
+
+// parseLevel reads 94, 94.5, 94dBA or quiet.
+func parseLevel(text string) (float64, error) {
+	if strings.EqualFold(text, "quiet") {
+		return 0, nil
+	}
+	figure := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(strings.ToLower(text), "(a)"), "a"))
+	figure = strings.TrimSpace(strings.TrimSuffix(figure, "db"))
+	level, err := strconv.ParseFloat(strings.Replace(figure, ",", ".", 1), 64)
+	if err != nil || level == 0 {
+		return 0, refuse("dullred noise 94, or dullred noise quiet", "%.60q is not a level in dB(A)", text)
+	}
+	return level, nil
 }
 
 func (a *app) doAtBench(body schedule.Body, when string) error {

@@ -21,11 +21,14 @@ func TestSystemKilledPassesLoseNothing(t *testing.T) {
 	const kills = 30
 	p := newProgram(t)
 	p.must(t, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8")
+	began := time.Now()
+	p.must(t, "pass", "spoon")
+	whole := time.Since(began) // of a pass that is not killed, on this machine now
 	var acknowledged []string
 	attempts, killed := 0, 0
 	for ; killed < kills; attempts++ {
 		require.Less(t, attempts, 20*kills, "the passes end before they can be killed")
-		id, wasKilled := p.passUntilKilled(t, rand.N(15*time.Millisecond))
+		id, wasKilled := p.passUntilKilled(t, rand.N(2*whole))
 		if id != "" {
 			acknowledged = append(acknowledged, id)
 		}
@@ -48,7 +51,7 @@ func TestSystemKilledPassesLoseNothing(t *testing.T) {
 	}
 	require.NotEmpty(t, acknowledged)
 	require.Equal(t, passes, shown, "a pass is recorded without the advice that was shown after it")
-	require.LessOrEqual(t, passes, attempts)
+	require.LessOrEqual(t, passes, attempts+1)
 	p.must(t, "pass", "spoon")
 	p.must(t, "advise", "spoon")
 	t.Logf("%d kills of %d passes: %d acknowledged, %d recorded", killed, attempts, len(acknowledged), passes)

@@ -186,21 +186,21 @@ func (a *app) noteCommand() *cobra.Command {
 
 func (a *app) ackCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "ack NAME",
-		Short: "acknowledge the alerts of a piece",
-		Args:  names("NAME"),
+		Use:   "ack [NAME]",
+		Short: "acknowledge the alerts of a piece, or those of the bench: its torch, fire watch and noise",
+		Args:  perhaps("NAME"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			b, err := a.open()
 			if err != nil {
 				return err
 			}
-			return errors.Join(a.ack(b, args[0]), b.close())
+			return errors.Join(a.ack(b, args), b.close())
 		},
 	}
 }
 
-func (a *app) ack(b *bench, name string) error {
-	p, err := b.find(name)
+func (a *app) ack(b *bench, args []string) error {
+	p, err := b.acknowledged(args)
 	if err != nil {
 		return err
 	}
@@ -209,7 +209,7 @@ func (a *app) ack(b *bench, name string) error {
 		news = append(news, schedule.Acknowledge(alert, b.here.bench, b.here.hand, a.now()))
 	}
 	if len(news) == 0 {
-		a.printf("no alert of %s waits\n", clean(name))
+		a.printf("no alert of %s waits\n", clean(p.name))
 		return nil
 	}
 	if err := b.append(nil, news...); err != nil {
@@ -217,4 +217,13 @@ func (a *app) ack(b *bench, name string) error {
 	}
 	a.printf("acknowledged: %d\n", len(news))
 	return nil
+}
+
+// acknowledged is the piece of that name, or the bench itself.
+func (b *bench) acknowledged(args []string) (*piece, error) {
+	if len(args) == 1 {
+		return b.find(args[0])
+	}
+	rows, err := b.rec.Piece(string(b.here.bench))
+	return &piece{id: b.here.bench, name: "the bench", entries: entriesOf(rows)}, err
 }

@@ -30,8 +30,8 @@ func (a *app) pieceCommand() *cobra.Command {
 
 // newPiece is what piece new was given.
 type newPiece struct {
-	alloy, size, ring, length, calliper, limit, zones, at string
-	cast                                                  bool
+	alloy, size, ring, length, calliper, limit, zones, mark, at string
+	cast                                                        bool
 }
 
 func (a *app) pieceNewCommand() *cobra.Command {
@@ -54,6 +54,7 @@ func (a *app) pieceNewCommand() *cobra.Command {
 	f.StringVar(&n.zones, "zones", "", "names of the zones along it, comma separated")
 	f.StringVar(&n.calliper, "calliper", defaultCalliper, "error of a reading")
 	f.StringVar(&n.limit, "limit", "", "your own limit (50%, \"30% area\") or a school that dullred alloys names")
+	f.StringVar(&n.mark, "mark", "", "what is chalked on it, to tell it from others in one fire")
 	f.StringVar(&n.at, "at", "", "when it was started: `TIME` (default now)")
 	return cmd
 }
@@ -118,7 +119,7 @@ func (n newPiece) parse(book *alloys.Book) (schedule.Started, error) {
 		return s, refuse("mend --size", "%w", err)
 	}
 	s = schedule.Started{Alloy: string(alloy.ID), Reading: schedule.Reading{Size: size}, Cast: n.cast,
-		Zones: splitNames(n.zones), Limit: n.limit}
+		Zones: splitNames(n.zones), Limit: n.limit, Mark: n.mark}
 	if s.Calliper, err = unit.ParseLength(n.calliper); err != nil {
 		return s, refuse("mend --calliper", "%w", err)
 	}

@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dullred/schedule/alert"
+	"dullred/schedule/alert/desktop"
 	"dullred/tui"
 	"dullred/tui/term"
 )
@@ -29,24 +31,52 @@ func (a *app) screen(showDemo bool) error {
 	if err := term.Check(); err != nil {
 		return err
 	}
+	conf, err := a.config()
+	if err != nil {
+		return err
+	}
 	wall := a.now
-	config := tui.Config{Clock: tui.Clock{Wall: wall, Boot: sinceBoot}, Location: time.Local}
+	config := tui.Config{Clock: tui.Clock{Wall: wall, Boot: sinceBoot}, Location: time.Local,
+		Limits: conf.limits, Light: conf.light, Theme: tui.ThemeNamed(conf.look)}
 	if showDemo {
 		config.Desk = a.demoDesk()
-		return show(config)
+		return show(config, conf)
 	}
 	b, err := a.open()
 	if err != nil {
 		return err
 	}
 	config.Desk, config.Demo = desk{b}, a.demoDesk
-	return errors.Join(show(config), b.close())
+	return errors.Join(show(config, conf), b.close())
 }
 
-func show(config tui.Config) error {
+func show(config tui.Config, conf config) error {
 	b, err := tui.NewBench(config)
 	if err != nil {
 		return err
 	}
-	return tui.Run(b)
+	channels := tui.Channels{Bell: conf.bell}
+	if conf.awake {
+		channels.StayAwake = func() (func() error, error) { return desktop.StayAwake("dullred: something is timing") }
+	}
+	if conf.desk {
+		channels.Herald = openHerald
+	}
+	return tui.Run(b, channels)
 }
+
+// herald tells alerts on the desktop.
+type herald struct{ channel *desktop.Channel }
+
+func openHerald(fault func(error)) tui.Herald {
+	return herald{desktop.Open(desktop.Options{Fault: fault})}
+}
+
+// Tell shows an alert with the time it became due, since it may be shown late.
+func (h herald) Tell(t tui.Telling) {
+	h.channel.Tell(desktop.Notice{Title: "dullred: " + t.Priority().String(), Urgent: t.Priority() == alert.Danger,
+		Body: t.Sentence() + " Due at " + t.Due.Local().Format("15:04:05") + "."})
+}
+
+// Close lets go of the desktop.
+func (h herald) Close() { h.channel.Close() }

@@ -78,9 +78,9 @@ type Alert struct {
 // Priority is that of its cause.
 func (a Alert) Priority() Priority { return a.Cause.Priority() }
 
-// Text is the alert without its priority: "anneal now - spoon 2, bowl".
+// Text is the alert without its priority: "ANNEAL NOW - spoon 2, bowl".
 func (a Alert) Text() string {
-	text := string(a.Cause)
+	text := strings.ToUpper(string(a.Cause))
 	if a.Name != "" {
 		text += " - " + a.Name
 	}

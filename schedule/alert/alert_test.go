@@ -214,7 +214,7 @@ func TestLateOverTheWeekend(t *testing.T) {
 	h.raise(back)
 	all := stand(h, back, back)
 	require.Len(t, all, 1)
-	require.Equal(t, "NOTE: pickle overdue - spoon, late by 62 h 50 min.", all[0].Sentence())
+	require.Equal(t, "NOTE: PICKLE OVERDUE - spoon, late by 62 h 50 min.", all[0].Sentence())
 }
 
 // Raised, shown, and the power went half a second later: on the restart the same
@@ -224,7 +224,7 @@ func TestLateAfterAPowerCut(t *testing.T) {
 	at := h.entries[1].At
 	again := at.Add(6*minute + 12*time.Second)
 	all := Stand(h.find(again.Sub(start)), h.entries, again)
-	require.Equal(t, "ACT: anneal now - spoon, late by 6 min 12 s.", all[0].Sentence())
+	require.Equal(t, "ACT: ANNEAL NOW - spoon, late by 6 min 12 s.", all[0].Sentence())
 	require.Zero(t, Stand(h.find(2*minute), h.entries, start)[0].Late, "told at once")
 }
 

@@ -122,16 +122,13 @@ func (p Piece) named(zones []string) []string {
 }
 
 // inFlame is when a piece was last in the flame: now while it is.
-func inFlame(s *schedule.State, now time.Time) (last time.Time) {
+func inFlame(s *schedule.State, now time.Time) time.Time {
 	for _, z := range s.Zones {
-		switch z.Heat.Phase {
-		case schedule.InFlame, schedule.AtHeat:
+		if z.Heat.Phase == schedule.InFlame || z.Heat.Phase == schedule.AtHeat {
 			return now
-		case schedule.OutOfFlame:
-			last = later(last, z.Heat.At)
 		}
 	}
-	return last
+	return s.Flame
 }
 
 func later(a, b time.Time) time.Time {
@@ -143,21 +140,19 @@ func later(a, b time.Time) time.Time {
 
 // find is what the torch, the fire watch and the ears call for.
 func (b Bench) find(flame, now time.Time) (all []Alert) {
-	add := func(c Cause, since, due time.Time) {
-		all = append(all, Alert{Cause: c, Key: fmt.Sprintf("%s/%s/%d", b.ID, c, since.UnixMicro()), Piece: b.ID, Due: due})
+	add := func(c Cause, key, since time.Time, after time.Duration) {
+		over := b.State.Elapsed(since, now) - after
+		if over >= 0 && (c != WatchOver || over < stale) {
+			all = append(all, Alert{Cause: c, Key: fmt.Sprintf("%s/%s/%d", b.ID, c, key.UnixMicro()), Piece: b.ID, Due: now.Add(-over)})
+		}
 	}
 	if lit := b.State.Torch; !lit.IsZero() {
-		if due := later(lit, flame).Add(b.Limits.TorchLeft); !due.After(now) {
-			add(TorchLeft, later(lit, flame), due)
-		}
+		add(TorchLeft, lit, later(lit, flame), b.Limits.TorchLeft)
 	} else if out := b.State.TorchOut; !out.IsZero() {
-		due := out.Add(b.Limits.FireWatch)
-		if !due.After(now) && now.Sub(due) < stale {
-			add(WatchOver, out, due)
-		}
+		add(WatchOver, out, out, b.Limits.FireWatch)
 	}
-	if since, due, ok := b.State.EarsDue(); ok && !due.After(now) {
-		add(Ears, since, due)
+	if allowed := b.State.Noise.Allowed(); allowed > 0 {
+		add(Ears, b.State.NoiseAt, b.State.NoiseAt, allowed)
 	}
 	return all
 }

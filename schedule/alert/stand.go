@@ -129,15 +129,14 @@ const flood = 10
 // Summary is one line for a flood: more than ten alerts that could not be seen
 // when they became due. It is empty for no flood.
 func Summary(all []Standing) string {
-	late, worst := 0, time.Duration(0)
+	var late []Standing
 	for _, s := range all {
-		if s.Late > 0 && !s.Acked {
-			late++
-			worst = max(worst, s.Late)
+		if s.Late > 0 && !s.Acked && !s.Over {
+			late = append(late, s)
 		}
 	}
-	if late <= flood {
+	if len(late) <= flood {
 		return ""
 	}
-	return fmt.Sprintf("%d alerts came due while nobody could look; the first: %s", late, all[0].Sentence())
+	return fmt.Sprintf("%d alerts came due while nobody could look; the first: %s", len(late), late[0].Sentence())
 }

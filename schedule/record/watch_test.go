@@ -1,7 +1,6 @@
 package record
 
 import (
-	"errors"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -250,13 +249,4 @@ func TestEarConcerns(t *testing.T) {
 			require.Equal(t, tt.want, e.concerns(event), tt.reason)
 		})
 	}
-}
-
-// A watch on another system would cost SQLite its locks.
-func TestWatchUnsupported(t *testing.T) {
-	if runtime.GOOS == "linux" || runtime.GOOS == "windows" {
-		t.Skip("there is a watch here")
-	}
-	_, err := openNew(t).Watch(func() {})
-	require.True(t, errors.Is(err, errors.ErrUnsupported))
 }

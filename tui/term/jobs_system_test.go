@@ -5,6 +5,7 @@ package term
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
@@ -169,6 +170,7 @@ func TestSystemDoesNotStopAlone(t *testing.T) {
 	e.send("a\x1ab")
 	e.awaitText("typed ab|")
 	e.signal(unix.SIGTSTP)
+	time.Sleep(time.Second) // a key that comes while the terminal is let go of is lost
 	e.send("c")
 	e.awaitText("typed abc|")
 	e.send("q")

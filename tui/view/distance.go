@@ -76,7 +76,15 @@ func title(p *Piece) string {
 	} else {
 		zone = "zone " + zone
 	}
-	return strings.Join(some(p.Name, zone, p.Section, p.Metal, p.Work), " - ")
+	return strings.Join(some(p.Name, chalked(p.Mark), zone, p.Section, p.Metal, p.Work), " - ")
+}
+
+// chalked tells a mark from the rest.
+func chalked(mark string) string {
+	if mark == "" {
+		return ""
+	}
+	return "mark " + mark
 }
 
 // hotElsewhere names the pieces that burn though another is shown.
@@ -136,18 +144,9 @@ func (f *Frame) sparing() bool { return f.thin && f.w < 80 }
 // grounded reports whether a role is drawn on a ground of its own or in reverse.
 func grounded(r Role) bool { return r == Act || r == Hot || r == Ask || r == Fault }
 
-// drawVerdict is the state in full words, or the alert bar in its place.
+// drawVerdict is the state in full words.
 func drawVerdict(f *Frame, s Scene, y int) {
-	w, _ := f.Size()
-	if a := s.Alarm; a != nil {
-		text := a.Text
-		if a.More > 0 {
-			text += fmt.Sprintf(" (and %d more)", a.More)
-		}
-		drawBar(f, y, clip("!! "+text, w-len(alarmKey)-2), a.Shown)
-		return
-	}
-	f.Text(planFor(f).margin, y, clip(headline(s.Piece), w-2), Bold)
+	f.Text(planFor(f).margin, y, clip(headline(s.Piece), f.w-2), Bold)
 }
 
 // headline is the state in full words, with the share of the limit.
@@ -162,18 +161,22 @@ func headline(p *Piece) string {
 	return text
 }
 
-const alarmKey = "a: seen"
-
-// drawBar is the alert bar: reversed in the first half of its rhythm, with words
-// and marks that stand in both.
-func drawBar(f *Frame, y int, text string, lit bool) {
-	role := Bold
-	if lit {
+// drawBar is the alert bar: reversed while it is lit, with words and marks that
+// stand whether it is or not.
+func drawBar(f *Frame, y int, a Alert) {
+	role, key := Bold, "a: seen"
+	if a.Shown {
 		role = Alarm
 	}
+	if a.Seen {
+		key = "(seen)"
+	}
+	if a.More > 0 {
+		key = fmt.Sprintf("+%d more  %s", a.More, key)
+	}
 	f.Fill(0, y, f.w, 1, ' ', role)
-	f.Text(1, y, text, role)
-	f.Right(f.w-1, y, alarmKey, role)
+	f.Text(1, y, clip(strings.TrimSpace(a.Marks+" "+a.Text), f.w-Columns(key)-3), role)
+	f.Right(f.w-1, y, key, role)
 }
 
 // drawFigure is the figure at the left and the next key at the right.
@@ -294,8 +297,13 @@ func drawToast(f *Frame, s Scene, y int) {
 	f.Text(1, y, clip(text, f.w-2), role)
 }
 
-// drawHelp is the last line: the keys that matter now, as many as fit.
+// drawHelp is the last line: the keys that matter now, as many as fit, or the alert
+// bar in their place.
 func drawHelp(f *Frame, s Scene, y int) {
+	if s.Alarm != nil {
+		drawBar(f, y, *s.Alarm)
+		return
+	}
 	x := 0
 	for _, h := range s.Help {
 		need := Columns(h.Key) + Columns(h.Words) + 4

@@ -11,6 +11,7 @@ type Page uint8
 const (
 	Distance Page = iota
 	Near
+	Board
 	Keys
 	Cautions
 )
@@ -39,11 +40,13 @@ type Scene struct {
 	Help    []Hint // most useful first; as many as fit are shown
 	Keys    []Hint // every key
 	Safety  string // the whole safety text
+	Board   []Row  // every piece, nearest to splitting first; of the page Board only
 }
 
 // Piece is the piece that is shown.
 type Piece struct {
 	Name, Metal, Section string
+	Mark                 string // what is chalked on it
 	Hand, Work           string // who works, and with which process
 	Zone                 string // the zone that was chosen; empty is the one that decides
 	Advice               schedule.Advice
@@ -72,9 +75,11 @@ type Running struct {
 
 // Alert is one that waits to be acknowledged.
 type Alert struct {
-	Text  string
-	More  int  // further ones behind it
-	Shown bool // lit in the rhythm of its flash
+	Text  string // a plain sentence, its priority first
+	Marks string // of how much it presses
+	More  int    // further ones behind it
+	Seen  bool   // acknowledged, and still so
+	Shown bool   // lit, in the rhythm of its flash if it has one
 }
 
 // Form is what is being typed.
@@ -103,6 +108,8 @@ func Draw(s Scene, w, h int) *Frame {
 		drawForm(f, s)
 	case s.Page == Near && s.Piece != nil:
 		drawClose(f, s, nearLines(s))
+	case s.Page == Board && s.Piece != nil:
+		drawBoard(f, s)
 	case s.Page == Keys:
 		drawClose(f, s, keyLines(s))
 	case s.Page == Cautions:

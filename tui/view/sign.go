@@ -71,11 +71,11 @@ func timed(p *Piece, s sign) sign {
 	case t.Step == schedule.StepHeating:
 		s.figure, s.caption = clock(t.Elapsed), "in the flame; "+about(t.Target)
 	case t.Step == schedule.StepCooling:
-		s.figure, s.caption = clock(t.Elapsed), "cooling in the air, NOT GLOWING: burns"
+		s.figure, s.caption = clock(t.Elapsed), "HOT - NOT GLOWING, cools in the air: burns"
 	case t.Step == schedule.StepWait && t.Left() > 0:
-		s.figure, s.caption = clock(toGo(*t)), "left of "+clock(t.Target)+" to the quench, NOT GLOWING: burns"
+		s.figure, s.caption = clock(toGo(*t)), "HOT - NOT GLOWING, left of "+clock(t.Target)+" to the quench"
 	case t.Step == schedule.StepWait:
-		s.figure, s.caption = clock(t.Over())+"+", "over "+clock(t.Target)+": a drop sizzles? quench. NOT GLOWING"
+		s.figure, s.caption = clock(t.Over())+"+", "HOT - NOT GLOWING, over "+clock(t.Target)+": a drop sizzles?"
 	case t.Left() > 0:
 		s.figure, s.caption = clock(toGo(*t)), "left of "+clock(t.Target)
 	case t.Most > 0 && t.Elapsed >= t.Most:

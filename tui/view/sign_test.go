@@ -50,7 +50,7 @@ func TestTimedFigures(t *testing.T) {
 		{"held long enough", schedule.VerdictSoak, schedule.Timer{Step: schedule.StepSoak, Elapsed: 42 * time.Second, Target: 30 * time.Second, Most: 5 * min}, "0:12+", "out of the flame"},
 		{"held too long", schedule.VerdictSoak, schedule.Timer{Step: schedule.StepSoak, Elapsed: 5 * min, Target: 30 * time.Second, Most: 5 * min}, "4:30+", "TOO LONG"},
 		{"out", schedule.VerdictWait, schedule.Timer{Step: schedule.StepWait, Elapsed: 3 * time.Second, Target: 10 * time.Second}, "0:07", "NOT GLOWING"},
-		{"may be quenched", schedule.VerdictWait, schedule.Timer{Step: schedule.StepWait, Elapsed: 13 * time.Second, Target: 10 * time.Second}, "0:03+", "quench"},
+		{"may be quenched", schedule.VerdictWait, schedule.Timer{Step: schedule.StepWait, Elapsed: 13 * time.Second, Target: 10 * time.Second}, "0:03+", "a drop sizzles?"},
 		{"in the air", schedule.VerdictWait, schedule.Timer{Step: schedule.StepCooling, Elapsed: 63*time.Hour + 20*min}, "63h", "NOT GLOWING"},
 		{"pickled over a weekend", schedule.VerdictPickle, schedule.Timer{Step: schedule.StepPickle, Elapsed: 63*time.Hour + 20*min, Target: 10 * min}, "63h+", "rinse"},
 		{"a clock that ran back", schedule.VerdictHeating, schedule.Timer{Step: schedule.StepHeating, Elapsed: -min, Target: 3 * min}, "0:00", "in the flame"},

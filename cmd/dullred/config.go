@@ -1,0 +1,165 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"dullred/alloys/unit"
+	"dullred/schedule"
+	"dullred/schedule/alert"
+)
+
+// config is what the smith settled once and for all. Every value may be used as
+// it stands: what the file says is checked, what it leaves out is the default.
+type config struct {
+	hand   string         // who works, when neither a flag nor the environment says
+	light  schedule.Light // of the room until another is logged; never unknown
+	look   string         // one of looks
+	units  string         // "mm" or "in"
+	record string         // whole path; empty is the usual place
+	bell   bool           // the terminal's
+	desk   bool           // notices on the desktop
+	awake  bool           // the desktop is asked not to blank the screen
+	limits alert.Limits
+
+	exists bool            // there is a file
+	given  map[string]bool // settings that stand in the file, by name
+}
+
+func usualConfig() config {
+	return config{hand: "smith", light: schedule.LightLamp, look: looks[0], units: lengths[0],
+		bell: true, desk: true, awake: true, limits: alert.Usual(), given: map[string]bool{}}
+}
+
+var (
+	looks   = []string{"dark", "light", "high contrast", "hearth"}
+	lengths = []string{"mm", "in"}
+)
+
+// leastWatch is the shortest fire watch that US law allows: half an hour, 29 CFR
+// 1910.252(a)(2)(iii)(B).
+const leastWatch = 30 * time.Minute
+
+// setting is one key of the file. The table of settings is all that the reader,
+// the example and the list of what holds go by.
+type setting struct {
+	section, key string
+	about        string
+	place        func(*config) any  // *string, *schedule.Light, *bool or *time.Duration
+	check        func(string) error // of a *string
+	least        time.Duration      // of a *time.Duration
+}
+
+var settings = []setting{
+	{key: "hand", about: "who works, when neither --hand nor DULLRED_HAND says", place: func(c *config) any { return &c.hand }, check: schedule.CheckName},
+	{key: "light", about: "of the room until another is logged: dark, dim, bench lamp or daylight", place: func(c *config) any { return &c.light }},
+	{key: "look", about: "of the bench screen: dark, light, high contrast or hearth", place: func(c *config) any { return &c.look }, check: oneOf(looks)},
+	{key: "units", about: "mm or in; checked and listed, but all lengths are still printed in mm", place: func(c *config) any { return &c.units }, check: oneOf(lengths)},
+	{key: "record", about: "the record when --record is not given; a whole path", place: func(c *config) any { return &c.record }, check: wholePath},
+
+	{section: "channels", key: "bell", about: "the bell of the terminal", place: func(c *config) any { return &c.bell }},
+	{section: "channels", key: "desktop", about: "notices on the desktop", place: func(c *config) any { return &c.desk }},
+	{section: "channels", key: "awake", about: "ask the desktop not to blank the screen", place: func(c *config) any { return &c.awake }},
+
+	{section: "thresholds", key: "torch_left", about: "the torch is lit and nothing is in the flame", place: func(c *config) any { return &c.limits.TorchLeft }},
+	{section: "thresholds", key: "hot_left", about: "a hot piece waits for its quench", place: func(c *config) any { return &c.limits.HotLeft }},
+	{section: "thresholds", key: "air_hot_left", about: "a hot piece cools in the air", place: func(c *config) any { return &c.limits.AirHotLeft }},
+	{section: "thresholds", key: "heat_overrun", about: "a piece is held at heat", place: func(c *config) any { return &c.limits.SoakOverrun }},
+	{section: "thresholds", key: "flame_overrun", about: "a piece is in the flame without reaching its heat", place: func(c *config) any { return &c.limits.FlameOverrun }},
+	{section: "thresholds", key: "pickle_overdue", about: "a piece is in the pickle", place: func(c *config) any { return &c.limits.PickleOverdue }},
+	{section: "thresholds", key: "fire_watch", about: "after the last flame; 30 min at least, the floor in US law (29 CFR 1910.252)",
+		place: func(c *config) any { return &c.limits.FireWatch }, least: leastWatch},
+}
+
+// sectionsAbout says what the settings of a section have in common.
+var sectionsAbout = map[string]string{
+	"channels":   "what tells you besides the screen",
+	"thresholds": "after how long you are told, such as 90s, 10 min or 1h30m; never 0",
+}
+
+func (s setting) name() string { return strings.TrimPrefix(s.section+"."+s.key, ".") }
+
+// written is the value as the file would say it.
+func (s setting) written(c config) string {
+	switch p := s.place(&c).(type) {
+	case *bool:
+		return fmt.Sprint(*p)
+	case *time.Duration:
+		return fmt.Sprintf("%q", unit.FormatDuration(*p))
+	case *schedule.Light:
+		return fmt.Sprintf("%q", string(*p))
+	case *string:
+		return fmt.Sprintf("%q", *p)
+	}
+	panic("setting " + s.name() + " is of no kind")
+}
+
+func oneOf(words []string) func(string) error {
+	return func(text string) error {
+		if slices.Contains(words, text) {
+			return nil
+		}
+		return fmt.Errorf("%.60q is not one of %s", text, strings.Join(words, ", "))
+	}
+}
+
+// wholePath refuses a path that would name another file in another folder.
+func wholePath(text string) error {
+	if !filepath.IsAbs(text) {
+		return fmt.Errorf("%.60q is not a whole path, from the root on", text)
+	}
+	if strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return fmt.Errorf("%.60q holds a character that does not print", text)
+	}
+	return nil
+}
+
+// read puts what the file says into its place.
+func (s setting) read(c *config, v *unstable.Node) error {
+	var err error
+	p := s.place(c)
+	if b, ok := p.(*bool); ok {
+		if v.Kind != unstable.Bool {
+			return fmt.Errorf("%s, expected true or false without quotes", kinds[v.Kind])
+		}
+		*b = string(v.Data) == "true"
+		return nil
+	}
+	if v.Kind != unstable.String {
+		return fmt.Errorf("%s, expected text in quotes such as %s", kinds[v.Kind], s.sample())
+	}
+	text := string(v.Data)
+	switch p := p.(type) {
+	case *time.Duration:
+		*p, err = unit.ParseDuration(text)
+		if err == nil && *p < s.least {
+			return fmt.Errorf("%.60q is too short, expected %s at least", text, unit.FormatDuration(s.least))
+		}
+	case *schedule.Light:
+		*p, err = schedule.ParseLight(text)
+	case *string:
+		*p, err = text, s.check(text)
+	}
+	return err
+}
+
+// sample is a value that a setting may have.
+func (s setting) sample() string {
+	if s.key == "record" {
+		return `"/path/to/record.db"`
+	}
+	return s.written(usualConfig())
+}
+
+// kinds are the values that TOML has, as they are read aloud.
+var kinds = map[unstable.Kind]string{
+	unstable.String: "text", unstable.Bool: "true or false", unstable.Integer: "a number", unstable.Float: "a number",
+	unstable.LocalDate: "a date", unstable.LocalTime: "a time of day", unstable.LocalDateTime: "a date", unstable.DateTime: "a date",
+	unstable.Array: "a list", unstable.InlineTable: "a section",
+}
