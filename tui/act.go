@@ -28,8 +28,10 @@ func (b *Bench) entry(piece schedule.ID, body schedule.Body) schedule.Entry {
 
 // log writes what was done to the piece on the screen, in the zone that was chosen,
 // or to all that go into one heat.
-func (b *Bench) log(body schedule.Body) {
-	targets := b.targets()
+func (b *Bench) log(body schedule.Body) { b.logFor(b.targets(), body) }
+
+// logFor writes what was done to pieces.
+func (b *Bench) logFor(targets []*piece, body schedule.Body) {
 	if len(targets) == 0 {
 		b.refuse(errNoPiece)
 		return
@@ -88,6 +90,13 @@ func (b *Bench) write(entries ...schedule.Entry) bool {
 		b.refuse(err)
 		return false
 	}
+	b.take(entries...)
+	return true
+}
+
+// take puts entries that are on disk onto the bench.
+func (b *Bench) take(entries ...schedule.Entry) {
+	b.derived = derived{}
 	bench, _ := b.desk.Who()
 	for _, e := range entries {
 		if e.Piece == bench {
@@ -96,7 +105,6 @@ func (b *Bench) write(entries ...schedule.Entry) bool {
 			p.add(e)
 		}
 	}
-	return true
 }
 
 // course logs one course of the work that was chosen. On hot metal it asks first:
@@ -108,8 +116,8 @@ func (b *Bench) course() {
 		return
 	}
 	do := func() { b.log(schedule.Pass{Process: b.work(p), Count: 1}) }
-	if p.hot() {
-		b.wonder(p.name+" is HOT. Space again if it was hammered all the same", do)
+	if i := slices.IndexFunc(b.targets(), (*piece).hot); i >= 0 {
+		b.wonder(b.targets()[i].name+" is HOT. Space again if it was hammered all the same", do)
 		return
 	}
 	do()
@@ -162,8 +170,8 @@ func (b *Bench) ignoreCrack() {
 
 // quench asks twice for metal that is left in the air.
 func (b *Bench) quench() {
-	p := b.current()
-	if p == nil || p.state().Alloy.Cooling().Quenched() {
+	left := func(p *piece) bool { return !p.state().Alloy.Cooling().Quenched() }
+	if !slices.ContainsFunc(b.targets(), left) {
 		b.log(schedule.Quenched{})
 		return
 	}
@@ -213,6 +221,7 @@ func (b *Bench) setClock(jump time.Duration) {
 		return
 	}
 	b.line.settle()
+	b.derived = derived{}
 	b.clocks = append(b.clocks, e)
 	for _, p := range b.pieces {
 		p.add(e)

@@ -32,15 +32,17 @@ type Bench struct {
 	page    view.Page
 	scroll  int
 	with    map[schedule.ID]bool // pieces that go into one heat
+	met     map[schedule.ID]bool // pieces that wait and that n has come to
 	theme   view.Theme
 	picked  bool           // the smith chose the theme
 	light   schedule.Light // of the room, until one is logged
 
 	limits   alert.Limits
 	since    time.Time           // when somebody could first look, or look again
-	expected time.Time           // when the screen is to be woken; zero for not
+	expected time.Duration       // since boot, when the screen is to be woken; 0 for not
 	told     map[string]*telling // by the key of the alert
 	unsaved  []schedule.Entry    // alerts that could not be written
+	derived  derived
 
 	form     form // nil for none
 	opened   bool // by the last key
@@ -71,7 +73,7 @@ type Config struct {
 // NewBench loads a desk.
 func NewBench(c Config) (*Bench, error) {
 	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location,
-		with: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, theme: c.Theme, picked: c.Theme != view.Dark}
+		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, theme: c.Theme, picked: c.Theme != view.Dark}
 	if b.limits == (alert.Limits{}) {
 		b.limits = alert.Usual()
 	}
@@ -93,6 +95,7 @@ func (b *Bench) load() error {
 	if len(contents.Clocks) > len(b.clocks) {
 		b.line.settle() // another program wrote the jump that this one would find
 	}
+	b.derived = derived{}
 	b.hearth, b.clocks, b.hands = contents.Bench, contents.Clocks, contents.Hands
 	b.others = map[schedule.ID][]coldwork.Course{}
 	b.pieces = nil
@@ -210,10 +213,24 @@ func (b *Bench) Theme() view.Theme {
 }
 
 func (b *Bench) hearthState() schedule.Bench {
-	bench, _ := b.desk.Who()
-	state := schedule.FoldBench(bench, b.hearth)
-	state.Light, state.Watch = cmp.Or(state.Light, b.light), b.limits.FireWatch
-	return state
+	if b.derived.hearth == nil {
+		bench, _ := b.desk.Who()
+		state := schedule.FoldBench(bench, b.hearth)
+		state.Light, state.Watch = cmp.Or(state.Light, b.light), b.limits.FireWatch
+		b.derived.hearth = &state
+	}
+	return *b.derived.hearth
+}
+
+// derived is what the entries come to, kept until one is added. What depends on
+// the moment as well is kept with its moment.
+type derived struct {
+	hearth *schedule.Bench
+
+	at    time.Time
+	since time.Time
+	stand []alert.Standing
+	known bool
 }
 
 // Quit reports whether the smith has ended the program.

@@ -30,7 +30,7 @@ func TestChainByItsOwnKeys(t *testing.T) {
 		require.Equal(t, step.next, s.Scene().Piece.Next.Key, "after %s", step.word)
 	}
 	require.Zero(t, s.Scene().Piece.Advice.Spent, "the count starts again")
-	require.Equal(t, []schedule.Kind{"piece started", "pass", "pass", "alert acknowledged", "pass", "alert acknowledged", "heat begun",
+	require.Equal(t, []schedule.Kind{"piece started", "pass", "pass", "pass", "alert acknowledged", "heat begun",
 		"heat reached", "heat out", "quenched", "in the pickle", "out of the pickle", "proved soft"}, s.logged())
 }
 

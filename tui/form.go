@@ -87,7 +87,7 @@ func (r *reading) typed(b *Bench, p Press) {
 		return
 	}
 	b.form = nil
-	b.log(schedule.Measured{Reading: taken})
+	b.logFor([]*piece{b.current()}, schedule.Measured{Reading: taken})
 	if b.toast.bad {
 		b.form = r // what was typed is kept, to be mended
 		r.err = errors.New(b.toast.text)

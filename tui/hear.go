@@ -116,8 +116,9 @@ func (v *vigil) awake(wanted bool) {
 		v.asking = true
 		v.guard.Go(v.begin)
 	case !wanted && v.release != nil:
-		_ = v.release() // it ends with the program in any case
+		release := v.release
 		v.release = nil
+		v.guard.Go(func() { _ = release() }) // a desktop that hangs holds up no key
 	}
 }
 
@@ -131,7 +132,7 @@ func (v *vigil) begin() {
 		v.failed = true
 		v.fault(err)
 	case !v.wanted:
-		_ = release() // nothing is timing any more
+		v.guard.Go(func() { _ = release() }) // nothing is timing any more
 	default:
 		v.release = release
 	}

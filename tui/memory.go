@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"dullred/alloys"
@@ -53,6 +54,9 @@ func (m *Memory) Start(name string, e schedule.Entry) error {
 // Write keeps entries with their pieces.
 func (m *Memory) Write(entries ...schedule.Entry) error {
 	for _, e := range entries {
+		if m.has(e.ID) {
+			continue // a repeated message, as for the record
+		}
 		if e.Piece == m.Bench {
 			m.Hearth = append(m.Hearth, e)
 			continue
@@ -64,6 +68,12 @@ func (m *Memory) Write(entries ...schedule.Entry) error {
 		}
 	}
 	return nil
+}
+
+func (m *Memory) has(id schedule.ID) bool {
+	same := func(e schedule.Entry) bool { return e.ID == id }
+	return slices.ContainsFunc(m.Hearth, same) ||
+		slices.ContainsFunc(m.Pieces, func(p Loaded) bool { return slices.ContainsFunc(p.Entries, same) })
 }
 
 // Others are the measured courses of all the other pieces.

@@ -172,10 +172,7 @@ func (b *Bench) Wake() (time.Duration, bool) {
 	if b.ask != nil && now.Sub(b.ask.at) < toastTime {
 		sooner(toastTime - now.Sub(b.ask.at))
 	}
-	b.expected = time.Time{}
-	if ok {
-		b.expected = now.Add(wait)
-	}
+	b.expect(wait, ok)
 	return wait, ok
 }
 

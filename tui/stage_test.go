@@ -131,7 +131,7 @@ func spoon(t testing.TB, s *stage) *stage {
 
 // spent is that bar worked past its limit, the alert seen.
 func spent(t testing.TB, s *stage) *stage {
-	return spoon(t, s).worked(t, "5.8x6.9").keys("a").worked(t, "4.9x6.7").keys("a")
+	return spoon(t, s).worked(t, "5.8x6.9").worked(t, "4.9x6.7").keys("a")
 }
 
 // moments are all the states that are told apart at two metres, and the pages.
@@ -139,7 +139,7 @@ var moments = []moment{
 	{"empty", func(*testing.T, *stage) {}},
 	{"carry-on", func(t *testing.T, s *stage) { spoon(t, s) }},
 	{"work-on", func(t *testing.T, s *stage) { s.piece(t, "tankard", "SN92", "2 sheet") }},
-	{"soon", func(t *testing.T, s *stage) { spoon(t, s).worked(t, "5.8x6.9").keys("a") }},
+	{"soon", func(t *testing.T, s *stage) { spoon(t, s).worked(t, "5.8x6.9") }},
 	{"anneal", func(t *testing.T, s *stage) { spent(t, s) }},
 	{"heating", func(t *testing.T, s *stage) { spent(t, s).keys("h").wait(72 * time.Second) }},
 	{"soak", func(t *testing.T, s *stage) { spent(t, s).keys("hc").wait(10 * time.Second) }},
@@ -168,6 +168,31 @@ var moments = []moment{
 	{"near", func(t *testing.T, s *stage) { spent(t, s).keys("h").wait(20 * time.Second).keys("v") }},
 	{"keys", func(t *testing.T, s *stage) { spoon(t, s).keys("?") }},
 	{"cautions", func(t *testing.T, s *stage) { spent(t, s).keys("hcow") }},
+
+	{"bar-torch-left", func(t *testing.T, s *stage) { spoon(t, s).keys("t").wait(10 * time.Minute) }},
+	{"bar-hot-left", func(t *testing.T, s *stage) {
+		spent(t, s).keys("hco").piece(t, "bowl", "C11000", "1.2 sheet").wait(9 * time.Minute)
+	}},
+	{"bar-overrun", func(t *testing.T, s *stage) { spent(t, s).keys("h").wait(10 * time.Minute) }},
+	{"bar-late", func(t *testing.T, s *stage) {
+		spent(t, s).keys("hcoqp").away(62*time.Hour + 30*time.Minute).open(t)
+	}},
+	{"bar-watch-over", func(t *testing.T, s *stage) { spoon(t, s).keys("tt").wait(time.Hour) }},
+	{"bar-ears", func(t *testing.T, s *stage) { spoon(t, s).noise(100).wait(15 * time.Minute) }},
+	{"bar-crack", func(t *testing.T, s *stage) { spoon(t, s).keys("k").piece(t, "bowl", "C11000", "1.2 sheet") }},
+	{"bar-soon", func(t *testing.T, s *stage) {
+		spoon(t, s).worked(t, "5.8x6.9").piece(t, "bowl", "C11000", "1.2 sheet")
+	}},
+	{"bar-anneal", func(t *testing.T, s *stage) {
+		spoon(t, s).worked(t, "4.6x6.4").piece(t, "bowl", "C11000", "1.2 sheet")
+	}},
+	{"bar-seen", func(t *testing.T, s *stage) { spoon(t, s).keys("t").wait(10 * time.Minute).keys("a").wait(time.Minute) }},
+	{"bar-over", func(t *testing.T, s *stage) {
+		spent(t, s).keys("hco").wait(10 * time.Minute).keys("qf").wait(time.Minute)
+	}},
+	{"bar-flood", func(t *testing.T, s *stage) { flooded(t, s, 12) }},
+	{"board", func(t *testing.T, s *stage) { class(t, s).keys("vv") }},
+	{"board-one-heat", func(t *testing.T, s *stage) { class(t, s).keys("vv.").arrow(Down).keys(".") }},
 }
 
 // unknown puts an entry of a kind to come on the piece.

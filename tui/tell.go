@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -29,13 +30,21 @@ type telling struct {
 const absence = time.Minute
 
 // noticeAbsence takes the moment of a return from sleep as the one from which
-// somebody could look again.
+// somebody could look again. It goes by the clock that nobody can set.
 func (b *Bench) noticeAbsence() {
-	now := b.now()
-	if !b.expected.IsZero() && now.Sub(b.expected) > absence {
-		b.since = now
+	boot, ok := b.line.clock.Boot()
+	if ok && b.expected > 0 && boot-b.expected > absence {
+		b.since = b.now()
 	}
-	b.expected = time.Time{}
+	b.expected = 0
+}
+
+// expect keeps when the screen is to be woken; it is not where nothing will change.
+func (b *Bench) expect(wait time.Duration, ok bool) {
+	b.expected = 0
+	if boot, known := b.line.clock.Boot(); ok && known {
+		b.expected = boot + wait
+	}
 }
 
 // due is all that holds now, prompts included.
@@ -70,12 +79,25 @@ func (b *Bench) entries() []schedule.Entry {
 // raise writes the alerts that became due, before anything of them is shown. What
 // cannot be written is shown all the same, and said not to be recorded.
 func (b *Bench) raise() {
+	b.saveLate()
 	now := b.now()
 	bench, hand := b.desk.Who()
 	news := alert.Unraised(b.due(now), b.entries(), alert.Writer{Bench: bench, Hand: hand, Now: now})
 	if len(news) > 0 && !b.write(news...) {
 		b.unsaved = append(b.unsaved, news...)
+		b.derived = derived{}
 	}
+}
+
+// saveLate writes the alerts that could not be written once there is room. That
+// there is still none was said.
+func (b *Bench) saveLate() {
+	late := b.unsaved
+	if len(late) == 0 || b.desk.Write(late...) != nil {
+		return
+	}
+	b.unsaved = nil
+	b.take(late...)
 }
 
 // standing are the alerts that are to be shown, the most urgent first. A step that
@@ -85,15 +107,24 @@ func (b *Bench) standing(now time.Time) []alert.Standing {
 	return slices.DeleteFunc(all, func(s alert.Standing) bool { return b.inFront(s) })
 }
 
+// oneLook is how long what stands is taken for the same: one drawing of the screen
+// asks for it several times.
+const oneLook = 20 * time.Millisecond
+
 // stand is alert.Stand with the names of the pieces.
 func (b *Bench) stand(now time.Time) []alert.Standing {
+	d := &b.derived
+	if d.known && now.Sub(d.at).Abs() < oneLook && d.since.Equal(b.since) {
+		return slices.Clone(d.stand)
+	}
 	all := alert.Stand(b.due(now), b.entries(), b.since)
 	for i := range all {
 		if p := b.find(all[i].Piece); p != nil {
 			all[i].Name = p.name
 		}
 	}
-	return all
+	d.at, d.since, d.stand, d.known = now, b.since, all, true
+	return slices.Clone(all)
 }
 
 // inFront reports whether the page itself tells what an alert tells.
@@ -102,9 +133,9 @@ func (b *Bench) inFront(s alert.Standing) bool {
 		return false
 	}
 	switch s.Cause {
-	case alert.QuenchNow, alert.CrackOpen:
+	case alert.AnnealSoon, alert.QuenchNow, alert.CrackOpen:
 		return true
-	case alert.AnnealSoon, alert.AnnealNow:
+	case alert.AnnealNow:
 		return s.Acked
 	}
 	return false
@@ -120,10 +151,16 @@ func (b *Bench) Tell() (news []Telling) {
 			t = &telling{first: now}
 		}
 		told[s.Key] = t
-		if n := t.sound(s, now); n > t.sounds && !b.inFront(s) {
-			news = append(news, Telling{Standing: s, First: t.sounds == 0})
-			t.sounds = n
+		n := t.sound(s, now)
+		switch {
+		case n <= t.sounds:
+			continue
+		case !b.inFront(s):
+			news = append(news, Telling{Standing: s, First: t.sounds == 0 && t.acked.IsZero()})
+		case s.Cause != alert.AnnealSoon:
+			continue // it is heard once the smith looks elsewhere
 		}
+		t.sounds = n
 	}
 	b.told = told
 	return news
@@ -137,13 +174,12 @@ func (t *telling) sound(s alert.Standing, now time.Time) int {
 		return n
 	}
 	if t.acked.IsZero() {
-		t.acked = now
+		t.acked, t.sounds = now, 0
 	}
 	if s.Over || s.Priority() != alert.Danger || now.Sub(t.acked) < alert.Pause {
 		return 0
 	}
-	t.first, t.acked, t.sounds = now, now.Add(-alert.Pause), 0
-	n, _, _ := alert.Sounds(s.Priority(), 0)
+	n, _, _ := alert.Sounds(s.Priority(), now.Sub(t.acked)-alert.Pause)
 	return n
 }
 
@@ -167,22 +203,37 @@ func (t *telling) next(s alert.Standing, now time.Time) (time.Duration, bool) {
 		_, next, again := alert.Sounds(s.Priority(), now.Sub(t.first))
 		return next, again
 	}
-	return t.acked.Add(alert.Pause).Sub(now), !t.acked.IsZero() && s.Priority() == alert.Danger && !s.Over
+	if t.acked.IsZero() || s.Over || s.Priority() != alert.Danger {
+		return 0, false
+	}
+	if quiet := t.acked.Add(alert.Pause).Sub(now); quiet > 0 {
+		return quiet, true
+	}
+	_, next, again := alert.Sounds(s.Priority(), now.Sub(t.acked)-alert.Pause)
+	return next, again
 }
 
-// acknowledge takes the most urgent alert that is shown as seen.
+// acknowledge takes the most urgent alert that is shown as seen, or all of a flood
+// that is shown as one line.
 func (b *Bench) acknowledge() {
 	open := slices.DeleteFunc(b.standing(b.now()), func(s alert.Standing) bool { return s.Acked })
 	if len(open) == 0 {
 		b.refuse(errNoAlert)
 		return
 	}
-	bench, hand := b.desk.Who()
-	e := schedule.Acknowledge(open[0].Raised, bench, hand, b.now())
-	if !b.write(e) {
-		return
+	seen, words := open[:1], open[0].Text()
+	if alert.Summary(open) != "" {
+		seen = slices.DeleteFunc(open, func(s alert.Standing) bool { return s.Late == 0 })
+		words = fmt.Sprintf("%d alerts", len(seen))
 	}
-	b.say("seen: " + open[0].Text())
+	bench, hand := b.desk.Who()
+	var acks []schedule.Entry
+	for _, s := range seen {
+		acks = append(acks, schedule.Acknowledge(s.Raised, bench, hand, b.now()))
+	}
+	if b.write(acks...) {
+		b.say("seen: " + words)
+	}
 }
 
 // bar is what the alert bar shows: the most urgent, or one line for a flood.
@@ -192,7 +243,7 @@ func (b *Bench) bar(now time.Time) *view.Alert {
 		return nil
 	}
 	s := all[0]
-	a := &view.Alert{Text: s.Sentence(), Marks: s.Priority().Marks(), More: len(all) - 1, Seen: s.Acked, Shown: !s.Acked}
+	a := &view.Alert{Text: s.Sentence(), Marks: s.Priority().Marks(), More: unseen(all[1:]), Seen: s.Acked, Shown: !s.Acked}
 	if flood := alert.Summary(all); flood != "" {
 		a.Text, a.More = flood, 0
 	}
@@ -200,6 +251,16 @@ func (b *Bench) bar(now time.Time) *view.Alert {
 		a.Shown = view.FlashOn(now, half)
 	}
 	return a
+}
+
+// unseen counts those that nobody has acknowledged.
+func unseen(all []alert.Standing) (n int) {
+	for _, s := range all {
+		if !s.Acked {
+			n++
+		}
+	}
+	return n
 }
 
 // flash is the half period of the bar for an alert; 0 for a steady one.

@@ -24,10 +24,17 @@ func (b *Bench) nextPiece() {
 	order := b.nearest()
 	slices.SortStableFunc(order, func(x, y *piece) int { return b.pressing(y) - b.pressing(x) })
 	i := slices.IndexFunc(order, func(p *piece) bool { return p.id == b.shown })
-	if b.pressing(order[0]) == waits && order[0].id != b.shown {
-		i = -1 // the one that waits comes at once
+	to := order[(i+1)%len(order)]
+	b.met[b.shown] = true
+	for _, p := range slices.Backward(order) {
+		if b.pressing(p) != waits {
+			delete(b.met, p.id)
+		} else if !b.met[p.id] {
+			to = p // one that waits and was not come to yet comes at once
+		}
 	}
-	b.choose(order[(i+1)%len(order)])
+	b.met[to.id] = true
+	b.choose(to)
 	b.toast = toast{}
 }
 

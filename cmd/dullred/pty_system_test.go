@@ -88,7 +88,7 @@ func sizeOf(w, h int) *pty.Winsize { return &pty.Winsize{Cols: uint16(w), Rows: 
 
 // openPty gives both ends of a pty. The master is opened anew for Go's poller,
 // since closing a file that is read with blocking calls does not hang up.
-func openPty(t *testing.T) (master, slave *os.File) {
+func openPty(t testing.TB) (master, slave *os.File) {
 	t.Helper()
 	opened, slave, err := pty.Open()
 	require.NoError(t, err)

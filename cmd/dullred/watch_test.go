@@ -240,7 +240,8 @@ func TestWatchTells(t *testing.T) {
 			require.Zero(v.t, v.count(schedule.KindRaised), "a prompt is no alert")
 			v.log(spoon, schedule.Out{})
 			v.says("out", "NOW: spoon: wait begun, HOT, quench after 0:30.")
-			v.sleeps("it may be quenched", 31*time.Second, "ACT: quench now - spoon.")
+			v.sleeps("it may be quenched", 31*time.Second, "READY: quench ready - spoon.")
+			v.sleeps("nobody does", 20*time.Second, "ACT: quench now - spoon.")
 			v.log(spoon, schedule.Quenched{})
 			v.says("quenched", "NOW: spoon, whole: prove, 0 % of the limit spent, bend it a little", "OVER: quench now - spoon.")
 			v.log(spoon, schedule.Pickled{})
@@ -383,9 +384,9 @@ func TestWatchTells(t *testing.T) {
 			v.pass(time.Hour)
 			v.lines = v.watch.step(v.at)
 			require.Len(v.t, v.lines, 12, "a line for each piece and one for all the alerts")
-			require.Equal(v.t, "ACT: 11 alerts came due while nobody could look; the first: ACT: anneal now - ring 0, late by 1 h.", v.lines[11].text)
+			require.Equal(v.t, "ACT: 11 alerts came due while nobody looked; first anneal now - ring 0", v.lines[11].text)
 			require.Equal(v.t, 11, v.count(schedule.KindRaised), "each is in the record")
-			v.sleeps("again", 31*time.Second, "ACT: 11 alerts came due while nobody could look")
+			v.sleeps("again", 31*time.Second, "ACT: 11 alerts came due while nobody looked")
 		}},
 	}
 	for _, c := range cases {

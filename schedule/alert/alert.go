@@ -40,6 +40,7 @@ const (
 	Overrun     Cause = "heat overrun"
 	TorchLeft   Cause = "torch left lit"
 	HotLeft     Cause = "hot piece left"
+	QuenchReady Cause = "quench ready"
 	QuenchNow   Cause = "quench now"
 	PickleReady Cause = "pickle ready"
 	PickleOver  Cause = "pickle overdue"
@@ -50,7 +51,7 @@ const (
 
 // priorities of the causes.
 var priorities = map[Cause]Priority{
-	SoakOver: Prompt, PickleReady: Prompt,
+	SoakOver: Prompt, PickleReady: Prompt, QuenchReady: Prompt,
 	AnnealSoon: Notice, PickleOver: Notice, WatchOver: Notice, Ears: Notice, CrackOpen: Notice,
 	AnnealNow: Call, QuenchNow: Call,
 	Overrun: Danger, TorchLeft: Danger, HotLeft: Danger,
@@ -81,6 +82,9 @@ func (a Alert) Priority() Priority { return a.Cause.Priority() }
 // Text is the alert without its priority: "ANNEAL NOW - spoon 2, bowl".
 func (a Alert) Text() string {
 	text := strings.ToUpper(string(a.Cause))
+	if a.Cause == Ears {
+		text += " - enough noise for today"
+	}
 	if a.Name != "" {
 		text += " - " + a.Name
 	}

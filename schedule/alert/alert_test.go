@@ -94,8 +94,9 @@ func TestFind(t *testing.T) {
 		{"soak over", "a prompt", in(schedule.Begun{}, schedule.Reached{}), 3 * minute, "soak over"},
 		{"soak overrun", "coarse grain", in(schedule.Begun{}, schedule.Reached{}), 7 * minute, "soak over, heat overrun"},
 		{"out", "too hot to quench", in(schedule.Begun{}, schedule.Out{}), 2*minute + 9*time.Second, ""},
-		{"quench window", "now", in(schedule.Begun{}, schedule.Out{}), 2*minute + 10*time.Second, "quench now"},
-		{"hot and left", "somebody will touch it", in(schedule.Begun{}, schedule.Out{}), 12 * minute, "quench now, hot piece left"},
+		{"may be quenched", "a prompt", in(schedule.Begun{}, schedule.Out{}), 2*minute + 10*time.Second, "quench ready"},
+		{"quench window", "the smith has had twenty seconds", in(schedule.Begun{}, schedule.Out{}), 2*minute + 30*time.Second, "quench ready, quench now"},
+		{"hot and left", "somebody will touch it", in(schedule.Begun{}, schedule.Out{}), 12 * minute, "quench ready, quench now, hot piece left"},
 		{"pickled", "a prompt", in(schedule.Pickled{}), 11 * minute, "pickle ready"},
 		{"forgotten in the pickle", "it attacks the joints", in(schedule.Pickled{}), 63 * time.Hour, "pickle ready, pickle overdue"},
 		{"cracked", "file it out", in(schedule.CrackSeen{}), 2 * minute, "crack open"},
@@ -103,7 +104,7 @@ func TestFind(t *testing.T) {
 		{"torch", "just lit", in(schedule.TorchLit{}), 5 * minute, ""},
 		{"torch left", "nothing in the flame", in(schedule.TorchLit{}), 11 * minute, "torch left lit"},
 		{"torch in use", "metal in the flame", in(schedule.TorchLit{}, schedule.Begun{}), 11*minute + 30*time.Second, ""},
-		{"torch after a heat", "counted from the last metal in it", in(schedule.TorchLit{}, schedule.Begun{}, schedule.Out{}), 12 * minute, "quench now"},
+		{"torch after a heat", "counted from the last metal in it", in(schedule.TorchLit{}, schedule.Begun{}, schedule.Out{}), 12 * minute, "quench ready, quench now"},
 		{"fire watch", "not over", in(schedule.TorchLit{}, schedule.TorchOut{}), 61 * minute, ""},
 		{"fire watch over", "an hour after the last flame", in(schedule.TorchLit{}, schedule.TorchOut{}), 62 * minute, "fire watch over"},
 		{"fire watch long over", "of no use to anybody the day after", in(schedule.TorchLit{}, schedule.TorchOut{}), 20 * time.Hour, ""},
@@ -240,7 +241,7 @@ func TestFloodIsOneLine(t *testing.T) {
 	for i := range 14 {
 		all = append(all, Standing{Alert: Alert{Cause: PickleOver, Name: fmt.Sprint("spoon ", i)}, Late: 9 * time.Hour})
 	}
-	require.Contains(t, Summary(all), "14 alerts came due while nobody could look")
+	require.Contains(t, Summary(all), "14 alerts came due while nobody looked; first PICKLE OVERDUE - spoon 0")
 	require.Empty(t, Summary(all[:10]))
 	for i := range all {
 		all[i].Late = 0

@@ -34,6 +34,11 @@ func Usual() Limits {
 		FlameOverrun: 10 * time.Minute, SoakOverrun: 5 * time.Minute, PickleOverdue: 30 * time.Minute, FireWatch: time.Hour}
 }
 
+// grace is how long a smith has to quench what may be quenched before he is called
+// (a judgement: the prompt is on the page in front of him, and silver left for half
+// a minute longer is only a little harder).
+const grace = 20 * time.Second
+
 // stale is how long after a fire watch has ended there is no more to be told of it.
 const stale = 12 * time.Hour
 
@@ -102,7 +107,8 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 		add(SoakOver, t.Target)
 		add(Overrun, l.SoakOverrun)
 	case schedule.StepWait:
-		add(QuenchNow, t.Target)
+		add(QuenchReady, t.Target)
+		add(QuenchNow, t.Target+grace)
 		add(HotLeft, l.HotLeft)
 	case schedule.StepCooling:
 		add(HotLeft, l.AirHotLeft)

@@ -138,5 +138,5 @@ func Summary(all []Standing) string {
 	if len(late) <= flood {
 		return ""
 	}
-	return fmt.Sprintf("%d alerts came due while nobody could look; the first: %s", len(late), late[0].Sentence())
+	return fmt.Sprintf("%d alerts came due while nobody looked; first %s", len(late), late[0].Text())
 }

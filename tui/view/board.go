@@ -73,7 +73,8 @@ func drawRow(f *Frame, r Row, y, name int) {
 }
 
 func verdictText(r Row) string {
-	if r.Verdict == schedule.VerdictWait {
+	switch r.Verdict {
+	case schedule.VerdictWait, schedule.VerdictSoak, schedule.VerdictHeating:
 		return "HOT"
 	}
 	return r.Verdict.String()
@@ -81,6 +82,9 @@ func verdictText(r Row) string {
 
 // rest is what runs, or else the section.
 func rest(r Row) string {
+	if r.Timer != nil && r.Timer.Step == schedule.StepPickle {
+		return figureOf(*r.Timer)
+	}
 	if r.Timer != nil {
 		return string(r.Timer.Step) + " " + figureOf(*r.Timer)
 	}

@@ -171,8 +171,11 @@ func drawBar(f *Frame, y int, a Alert) {
 	if a.Seen {
 		key = "(seen)"
 	}
+	if f.w >= 80 {
+		key += "  ?: keys"
+	}
 	if a.More > 0 {
-		key = fmt.Sprintf("+%d more  %s", a.More, key)
+		key = fmt.Sprintf("+%d  %s", a.More, key)
 	}
 	f.Fill(0, y, f.w, 1, ' ', role)
 	f.Text(1, y, clip(strings.TrimSpace(a.Marks+" "+a.Text), f.w-Columns(key)-3), role)
