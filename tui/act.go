@@ -115,7 +115,10 @@ func (b *Bench) course() {
 		b.refuse(errNoPiece)
 		return
 	}
-	do := func() { b.log(schedule.Pass{Process: b.work(p), Count: 1}) }
+	do := func() {
+		b.ringOn()
+		b.log(schedule.Pass{Process: b.work(p), Count: 1})
+	}
 	if i := slices.IndexFunc(b.targets(), (*piece).hot); i >= 0 {
 		b.wonder(b.targets()[i].name+" is HOT. Space again if it was hammered all the same", do)
 		return

@@ -690,3 +690,13 @@ func TestTwoBenchesOnOneRecordRaiseOnce(t *testing.T) {
 	require.Empty(t, second.unsaved, "it is no fault that another wrote it")
 	require.Zero(t, second.bar(second.now()).More, "one alert, once")
 }
+
+// A call that nobody answers rings with every course that is logged over it.
+func TestCallRingsWithEveryCourse(t *testing.T) {
+	s := spoon(t, newStage(t)).worked(t, "4.6x6.4")
+	require.Equal(t, 5, s.listen(t, time.Hour).told[alert.AnnealNow], "once, and four times again")
+	s.keys(" ")
+	require.Equal(t, 1, s.listen(t, time.Minute).told[alert.AnnealNow])
+	s.keys("a").keys(" ")
+	require.Zero(t, s.listen(t, time.Minute).told[alert.AnnealNow], "it was seen")
+}

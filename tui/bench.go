@@ -190,7 +190,11 @@ func (b *Bench) observed(p *piece) []coldwork.Course {
 }
 
 // advice is the advice for the piece on the screen, in the zone that was chosen.
+// Only the page read close has words in it that change with time.
 func (b *Bench) advice(p *piece) schedule.Advice {
+	if b.zone == "" && b.page != view.Near {
+		return b.judged(p)
+	}
 	return p.state().AdviseOn(b.zone, b.now(), b.observed(p))
 }
 

@@ -14,15 +14,20 @@ func (b *Bench) Scene() view.Scene {
 	now := b.now()
 	b.sayLater()
 	s := view.Scene{Page: b.page, Theme: b.Theme(), Scroll: b.scroll, Demo: b.desk.Demo(), Others: b.running(now),
-		Alarm: b.bar(now), Keys: Hints(), Safety: schedule.Safety()}
+		Alarm: b.bar(now)}
+	switch b.page {
+	case view.Keys:
+		s.Keys = Hints()
+	case view.Cautions:
+		s.Safety = schedule.Safety()
+	case view.Board:
+		s.Board = b.board()
+	}
 	if p := b.current(); p != nil {
 		s.Piece = b.scenePiece(p, now)
 		s.Caution = b.cautionFor(p, s.Piece.Advice)
 	} else {
 		s.Caution = "Local rules for flames and gas come first. w shows the cautions."
-	}
-	if b.page == view.Board {
-		s.Board = b.board()
 	}
 	if b.toast.standing(now) {
 		s.Toast, s.Bad = b.toast.text, b.toast.bad
@@ -42,7 +47,10 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	z, _ := state.Zone(advice.Zone)
 	v := &view.Piece{Name: p.name, Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
 		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice, Quench: state.Alloy.Cooling().Quenched(),
-		Next: next(state.NextAct(advice)), Log: b.logLines(p)}
+		Next: next(state.NextAct(advice))}
+	if b.page == view.Near {
+		v.Log = b.logLines(p)
+	}
 	for _, t := range state.Timers(now) {
 		if slices.Contains(t.Zones, advice.Zone) {
 			v.Timer = &t

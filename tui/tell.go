@@ -1,13 +1,9 @@
 package tui
 
 import (
-	"fmt"
-	"slices"
 	"time"
 
-	"dullred/schedule"
 	"dullred/schedule/alert"
-	"dullred/tui/view"
 )
 
 // Telling is an alert that is to be heard now: by the bell, and by the desktop
@@ -22,6 +18,7 @@ type Telling struct {
 type telling struct {
 	first  time.Time
 	sounds int
+	more   int       // calls that a course since then has rung
 	acked  time.Time // zero until it was
 }
 
@@ -45,100 +42,6 @@ func (b *Bench) expect(wait time.Duration, ok bool) {
 	if boot, known := b.line.clock.Boot(); ok && known {
 		b.expected = boot + wait
 	}
-}
-
-// due is all that holds now, prompts included.
-func (b *Bench) due(now time.Time) []alert.Alert {
-	bench, _ := b.desk.Who()
-	pieces := make([]alert.Piece, 0, len(b.pieces))
-	for _, p := range b.pieces {
-		pieces = append(pieces, alert.Piece{Name: p.name, State: p.state(), Advice: b.judged(p)})
-	}
-	return alert.Find(pieces, alert.Bench{ID: bench, State: b.hearthState(), Limits: b.limits}, now)
-}
-
-// judged is the advice for a piece, its words aside, which does not change with
-// time.
-func (b *Bench) judged(p *piece) schedule.Advice {
-	if p.judged == nil {
-		a := p.state().Advise(b.now(), b.observed(p))
-		p.judged = &a
-	}
-	return *p.judged
-}
-
-// entries are all that alerts may stand in.
-func (b *Bench) entries() []schedule.Entry {
-	all := slices.Concat(b.hearth, b.unsaved)
-	for _, p := range b.pieces {
-		all = append(all, p.alerts...)
-	}
-	return all
-}
-
-// raise writes the alerts that became due, before anything of them is shown. What
-// cannot be written is shown all the same, and said not to be recorded.
-func (b *Bench) raise() {
-	b.saveLate()
-	now := b.now()
-	bench, hand := b.desk.Who()
-	news := alert.Unraised(b.due(now), b.entries(), alert.Writer{Bench: bench, Hand: hand, Now: now})
-	if len(news) > 0 && !b.write(news...) {
-		b.unsaved = append(b.unsaved, news...)
-		b.derived = derived{}
-	}
-}
-
-// saveLate writes the alerts that could not be written once there is room. That
-// there is still none was said.
-func (b *Bench) saveLate() {
-	late := b.unsaved
-	if len(late) == 0 || b.desk.Write(late...) != nil {
-		return
-	}
-	b.unsaved = nil
-	b.take(late...)
-}
-
-// standing are the alerts that are to be shown, the most urgent first. A step that
-// the smith has in front of him on the page needs no bar.
-func (b *Bench) standing(now time.Time) []alert.Standing {
-	all := b.stand(now)
-	return slices.DeleteFunc(all, func(s alert.Standing) bool { return b.inFront(s) })
-}
-
-// oneLook is how long what stands is taken for the same: one drawing of the screen
-// asks for it several times.
-const oneLook = 20 * time.Millisecond
-
-// stand is alert.Stand with the names of the pieces.
-func (b *Bench) stand(now time.Time) []alert.Standing {
-	d := &b.derived
-	if d.known && now.Sub(d.at).Abs() < oneLook && d.since.Equal(b.since) {
-		return slices.Clone(d.stand)
-	}
-	all := alert.Stand(b.due(now), b.entries(), b.since)
-	for i := range all {
-		if p := b.find(all[i].Piece); p != nil {
-			all[i].Name = p.name
-		}
-	}
-	d.at, d.since, d.stand, d.known = now, b.since, all, true
-	return slices.Clone(all)
-}
-
-// inFront reports whether the page itself tells what an alert tells.
-func (b *Bench) inFront(s alert.Standing) bool {
-	if s.Piece != b.shown || b.page != view.Distance || s.Over || s.Late > 0 {
-		return false
-	}
-	switch s.Cause {
-	case alert.AnnealSoon, alert.QuenchNow, alert.CrackOpen:
-		return true
-	case alert.AnnealNow:
-		return s.Acked
-	}
-	return false
 }
 
 // Tell gives what is to be heard now. It is asked whenever the screen wakes.
@@ -171,7 +74,7 @@ func (b *Bench) Tell() (news []Telling) {
 func (t *telling) sound(s alert.Standing, now time.Time) int {
 	if !s.Acked {
 		n, _, _ := alert.Sounds(s.Priority(), now.Sub(t.first))
-		return n
+		return n + t.more
 	}
 	if t.acked.IsZero() {
 		t.acked, t.sounds = now, 0
@@ -181,6 +84,16 @@ func (t *telling) sound(s alert.Standing, now time.Time) int {
 	}
 	n, _, _ := alert.Sounds(s.Priority(), now.Sub(t.acked)-alert.Pause)
 	return n
+}
+
+// ringOn makes the calls that nobody has answered ring once more, because another
+// course was logged over them.
+func (b *Bench) ringOn() {
+	for _, s := range b.stand(b.now()) {
+		if t := b.told[s.Key]; t != nil && s.Priority() == alert.Call && !s.Acked {
+			t.more++
+		}
+	}
 }
 
 // nextSound is how long it is until something is to be heard again.
@@ -211,67 +124,4 @@ func (t *telling) next(s alert.Standing, now time.Time) (time.Duration, bool) {
 	}
 	_, next, again := alert.Sounds(s.Priority(), now.Sub(t.acked)-alert.Pause)
 	return next, again
-}
-
-// acknowledge takes the most urgent alert that is shown as seen, or all of a flood
-// that is shown as one line.
-func (b *Bench) acknowledge() {
-	open := slices.DeleteFunc(b.standing(b.now()), func(s alert.Standing) bool { return s.Acked })
-	if len(open) == 0 {
-		b.refuse(errNoAlert)
-		return
-	}
-	seen, words := open[:1], open[0].Text()
-	if alert.Summary(open) != "" {
-		seen = slices.DeleteFunc(open, func(s alert.Standing) bool { return s.Late == 0 })
-		words = fmt.Sprintf("%d alerts", len(seen))
-	}
-	bench, hand := b.desk.Who()
-	var acks []schedule.Entry
-	for _, s := range seen {
-		acks = append(acks, schedule.Acknowledge(s.Raised, bench, hand, b.now()))
-	}
-	if b.write(acks...) {
-		b.say("seen: " + words)
-	}
-}
-
-// bar is what the alert bar shows: the most urgent, or one line for a flood.
-func (b *Bench) bar(now time.Time) *view.Alert {
-	all := b.standing(now)
-	if len(all) == 0 {
-		return nil
-	}
-	s := all[0]
-	a := &view.Alert{Text: s.Sentence(), Marks: s.Priority().Marks(), More: unseen(all[1:]), Seen: s.Acked, Shown: !s.Acked}
-	if flood := alert.Summary(all); flood != "" {
-		a.Text, a.More = flood, 0
-	}
-	if half := flash(s); half > 0 {
-		a.Shown = view.FlashOn(now, half)
-	}
-	return a
-}
-
-// unseen counts those that nobody has acknowledged.
-func unseen(all []alert.Standing) (n int) {
-	for _, s := range all {
-		if !s.Acked {
-			n++
-		}
-	}
-	return n
-}
-
-// flash is the half period of the bar for an alert; 0 for a steady one.
-func flash(s alert.Standing) time.Duration {
-	switch {
-	case s.Acked:
-		return 0
-	case s.Priority() == alert.Danger:
-		return view.FlashUrgent
-	case s.Priority() == alert.Call:
-		return view.FlashCall
-	}
-	return 0
 }

@@ -168,7 +168,7 @@ func commaFigure(t *testing.T, p program) {
 	term.keys("x")
 	require.Zero(t, term.exitCode())
 	entries := p.log(t, "piece 1")
-	require.Len(t, entries, 2)
+	require.Len(t, entries, 3, "the start, the reading, and the alert that it raises")
 	require.Equal(t, "measured", entries[1].Kind)
 	require.Contains(t, entries[1].Text, "6x8 mm")
 }

@@ -369,9 +369,10 @@ func troubled(t *testing.T, p program, x trouble) {
 	p.must(t, "piece", "new", "bowl", "--alloy", "copper", "--size", "8x8")
 	p.spoon(t, "8x8")
 	p.must(t, "pass", "spoon", "6x6")
+	p.must(t, "pass", "spoon", "4.9x5.5")
 	env := x.env(t, trace)
 	term := p.screen(t, env...)
-	term.waitFor("ANNEAL SOON")
+	term.waitFor("ACT: ANNEAL NOW")
 	if x.desktop != nil {
 		require.Eventually(t, func() bool { return x.desktop.underWay() }, patience, time.Millisecond)
 	}
