@@ -23,8 +23,8 @@ import (
 )
 
 const (
-	killsUsually = 40 // DULLRED_KILLS has another number
-	killers      = 20 // at a time; each waits most of its time
+	killsUsually = 200 // DULLRED_KILLS has another number
+	killers      = 20  // at a time; each waits most of its time
 
 	ahead    = 2 * time.Second        // from the first entry of a kill to its due moment
 	before   = 50 * time.Millisecond  // from the first moment of a kill to the due moment
