@@ -3,6 +3,8 @@ package schedule
 import (
 	"errors"
 	"time"
+
+	"dullred/alloys/unit"
 )
 
 // A bench keeps a line of time of its own, on which its entries are dated. It is
@@ -24,6 +26,15 @@ type ClockStep struct {
 	Line time.Duration `json:"line"` // jump of the bench's line of time; 0 when it ran on
 }
 
+// String is the step in words, to the second.
+func (c ClockStep) String() string {
+	how := "forward"
+	if c.Wall < 0 {
+		how = "back"
+	}
+	return "the clock of this machine was set " + how + " by " + unit.FormatDuration(c.Wall.Abs().Round(time.Second))
+}
+
 // Kind is KindClockStep.
 func (ClockStep) Kind() Kind { return KindClockStep }
 
@@ -32,6 +43,35 @@ func (c ClockStep) check() error {
 		return errors.New("a clock step of nothing, or of a line of time that runs back")
 	}
 	return nil
+}
+
+// A jump is believed from LeastJump, and one ten-thousandth of the time since the
+// last look: slower differences are the drift of a clock, or its slewing by a time
+// service.
+const (
+	LeastJump = 2 * time.Second
+	drift     = 10_000
+)
+
+// Clocks is one look at the two clocks of a machine. The zero Clocks is no look.
+type Clocks struct {
+	Wall time.Time
+	Boot time.Duration // since the machine was started, sleep included: nobody can set it
+	OK   bool          // Boot is known
+}
+
+// Jump is how far the wall clock was set since an earlier look; 0 for not at all,
+// and where either look does not know.
+func (c Clocks) Jump(before Clocks) time.Duration {
+	if !c.OK || !before.OK {
+		return 0
+	}
+	passed := c.Boot - before.Boot
+	jump := c.Wall.Round(0).Sub(before.Wall.Round(0)) - passed
+	if jump.Abs() < LeastJump+passed/drift {
+		return 0
+	}
+	return jump
 }
 
 // stepped is a clock step of one bench as a state keeps it.

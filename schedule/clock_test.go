@@ -85,3 +85,28 @@ func TestBenchAsAWhole(t *testing.T) {
 	require.True(t, schedule.KindTorchLit.OfBench())
 	require.False(t, schedule.KindBegun.OfBench())
 }
+
+func TestJump(t *testing.T) {
+	at := func(wall, boot time.Duration) schedule.Clocks {
+		return schedule.Clocks{Wall: evening.Add(wall), Boot: time.Hour + boot, OK: true}
+	}
+	cases := []struct {
+		name, reason string
+		before, now  schedule.Clocks
+		want         time.Duration
+	}{
+		{"both went on", "time passed", at(0, 0), at(time.Hour, time.Hour), 0},
+		{"forward", "an hour that did not pass", at(0, 0), at(time.Hour+time.Minute, time.Minute), time.Hour},
+		{"back", "summer time is over, on a clock that follows it", at(0, 0), at(-time.Hour, 0), -time.Hour},
+		{"below two seconds", "not told from a look between the two clocks", at(0, 0), at(1999*time.Millisecond, 0), 0},
+		{"drift of a day", "8.6 s a day is one ten-thousandth", at(0, 0), at(24*time.Hour+9*time.Second, 24*time.Hour), 0},
+		{"no look before", "the first look", schedule.Clocks{}, at(time.Hour, 0), 0},
+		{"no such clock", "it cannot be told", schedule.Clocks{Wall: evening}, schedule.Clocks{Wall: evening.Add(time.Hour)}, 0},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.want, c.now.Jump(c.before), c.reason)
+		})
+	}
+	require.Equal(t, "the clock of this machine was set back by 1 h", schedule.ClockStep{Wall: -time.Hour}.String())
+}

@@ -56,7 +56,7 @@ func detail(b Body) string {
 	case Noise:
 		return b.detail()
 	case ClockStep:
-		return b.detail()
+		return b.String()
 	case Void:
 		return Entry{ID: b.Target}.Handle()
 	case Unknown:
@@ -97,13 +97,6 @@ func (p Pass) detail() string {
 		text += " to " + p.Reading.String()
 	}
 	return text
-}
-
-func (c ClockStep) detail() string {
-	if c.Wall < 0 {
-		return "the clock was set back by " + unit.FormatDuration(-c.Wall)
-	}
-	return "the clock was set forward by " + unit.FormatDuration(c.Wall)
 }
 
 // String is the reading as it is typed.

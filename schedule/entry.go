@@ -56,7 +56,9 @@ func order(a, b Entry) int {
 }
 
 func sorted(entries []Entry) []Entry {
-	return slices.SortedStableFunc(slices.Values(entries), order)
+	out := slices.Clone(entries)
+	slices.SortStableFunc(out, order)
+	return out
 }
 
 // Voided are the entries that a void takes back. A void can be voided in turn;

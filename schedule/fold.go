@@ -44,7 +44,10 @@ func NewPiece(book *alloys.Book, entries []Entry) Piece {
 // Add takes one more entry.
 func (p *Piece) Add(e Entry) {
 	last := len(p.entries) == 0 || order(p.entries[len(p.entries)-1], e) < 0
-	p.entries = sorted(append(p.entries, e))
+	p.entries = append(slices.Clip(p.entries), e) // a copy of the piece taken before stays as it was
+	if !last {
+		p.entries = sorted(p.entries)
+	}
 	if _, void := e.Body.(Void); void || !last || p.voided(e.ID) {
 		p.State = FoldIn(p.Book, p.entries)
 		return

@@ -119,6 +119,14 @@ func (s *State) Usual() coldwork.Process {
 	return coldwork.Lengthen
 }
 
+// Named are zones as an entry names them: none for all of the piece.
+func (s *State) Named(zones []string) []string {
+	if len(zones) == len(s.Zones) {
+		return nil
+	}
+	return zones
+}
+
 // HandOf is what is known of a hand at a process in this metal, from this piece
 // and from observations of others.
 func (s *State) HandOf(hand ID, p coldwork.Process, others []coldwork.Course) coldwork.Hand {

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
 )
@@ -229,13 +228,5 @@ func (b *Bench) setClock(jump time.Duration) {
 	for _, p := range b.pieces {
 		p.add(e)
 	}
-	b.say(stepWords(jump))
-}
-
-func stepWords(jump time.Duration) string {
-	how := "forward"
-	if jump < 0 {
-		how = "back"
-	}
-	return "the clock of this machine was set " + how + " by " + unit.FormatDuration(jump.Abs().Round(time.Second)) + "; what runs is not changed by it"
+	b.say(step.String() + "; what runs is not changed by it")
 }

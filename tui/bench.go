@@ -119,7 +119,7 @@ func (b *Bench) findLine() {
 	bench, _ := b.desk.Who()
 	wall := b.line.clock.Wall()
 	b.line.ahead = schedule.Ahead(b.clocks, bench, wall)
-	if last := b.lastEntry(bench); last.After(b.line.now().Add(leastJump)) {
+	if last := b.lastEntry(bench); last.After(b.line.now().Add(schedule.LeastJump)) {
 		b.setClock(b.line.now().Sub(last))
 	}
 }

@@ -373,6 +373,20 @@ func TestBeginByKeys(t *testing.T) {
 	require.Len(t, s.pieces, 1)
 }
 
+// What is wrong with a field is said before the next one is typed.
+func TestBeginChecksEachField(t *testing.T) {
+	s := newStage(t)
+	s.keys("bster\n8q8\n")
+	require.Equal(t, startSize, s.form.(*starting).at)
+	require.Contains(t, s.text(), "NOT LOGGED: \"8q8\"")
+	s.keys("\b\bx8\n\n")
+	require.Nil(t, s.form)
+	require.Contains(t, s.text(), "8x8 mm")
+	s.keys("bunobtainium\n")
+	require.Equal(t, startMetal, s.form.(*starting).at)
+	require.Contains(t, s.text(), "NOT LOGGED")
+}
+
 func TestBeginRefusesATakenName(t *testing.T) {
 	s := newStage(t)
 	spoon(t, s)

@@ -4,10 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -286,36 +284,6 @@ func leaveByCancel(e *evening, _ step) {
 		if e.runs() {
 			e.keys("\x03")
 		}
-	}
-}
-
-// A real signal cannot be sent into a bubble of fake time, so the bench is brought
-// to each step by hand and the program runs in real time for a moment.
-func TestSignalEndsAtEveryStep(t *testing.T) {
-	self, err := os.FindProcess(os.Getpid())
-	require.NoError(t, err)
-	for _, s := range steps {
-		t.Run(s.name, func(t *testing.T) {
-			now := eveningStart
-			b, err := NewBench(Config{Desk: memoryDesk(t), Location: time.UTC, Clock: Clock{Wall: func() time.Time { return now },
-				Boot: func() (time.Duration, bool) { return now.Sub(eveningStart), true }}})
-			require.NoError(t, err)
-			for _, r := range s.keys {
-				now = now.Add(keyGap)
-				p, _ := pressOf(event(r), true)
-				b.Press(p)
-			}
-			over, under := newGlass(t)
-			ended := make(chan error, 1)
-			go func() { ended <- RunOn(b, over, Channels{}) }()
-			<-over.shown
-			if err := self.Signal(syscall.SIGTERM); err != nil {
-				over.Fini()
-				t.Skip("this system sends no signals: ", err)
-			}
-			require.Equal(t, Signalled{syscall.SIGTERM}, <-ended)
-			require.Equal(t, int64(1), under.finis.Load())
-		})
 	}
 }
 

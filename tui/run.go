@@ -12,15 +12,6 @@ import (
 	"dullred/tui/term"
 )
 
-// Shared is a Desk that others may write to at the same time.
-type Shared interface {
-	// Watch calls notify whenever somebody may have written, until stop.
-	Watch(notify func()) (stop func() error, err error)
-
-	// Changed reports whether others have written since the last call.
-	Changed() (bool, error)
-}
-
 // Signalled is the error of Run when a signal ended it.
 type Signalled struct{ Signal os.Signal }
 
@@ -191,36 +182,11 @@ func (p *program) reload() {
 	}
 }
 
-// watch lets the entries of others appear: at once where the system tells of
-// them, else within a second.
+// watch lets the entries of others appear.
 func (p *program) watch() (stop func() error) {
 	shared, ok := p.bench.desk.(Shared)
 	if !ok {
 		return func() error { return nil }
 	}
-	stop, err := shared.Watch(func() { p.post(evOthers) })
-	if err == nil {
-		return stop
-	}
-	return p.poll()
-}
-
-// poll asks every second.
-func (p *program) poll() (stop func() error) {
-	ticker, done := time.NewTicker(time.Second), make(chan struct{})
-	p.guard.Go(func() {
-		for {
-			select {
-			case <-ticker.C:
-				p.post(evOthers)
-			case <-done:
-				return
-			}
-		}
-	})
-	return func() error {
-		ticker.Stop()
-		close(done)
-		return nil
-	}
+	return Listen(shared, p.guard.Go, func() { p.post(evOthers) })
 }

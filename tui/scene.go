@@ -46,7 +46,7 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	state, advice := p.state(), b.advice(p)
 	z, _ := state.Zone(advice.Zone)
 	v := &view.Piece{Name: p.name, Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
-		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice, Quench: state.Alloy.Cooling().Quenched(),
+		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice,
 		Next: next(state.NextAct(advice))}
 	if b.page == view.Near {
 		v.Log = b.logLines(p)

@@ -82,6 +82,9 @@ func (s *starting) step(b *Bench, by int) {
 // enter takes the field, and on the last one begins the piece.
 func (s *starting) enter(b *Bench) {
 	s.complete(b)
+	if s.err = s.fieldError(b); s.err != nil {
+		return
+	}
 	if s.at < startCast {
 		s.move(s.at + 1)
 		return
@@ -95,6 +98,20 @@ func (s *starting) enter(b *Bench) {
 		return
 	}
 	b.form = nil
+}
+
+// fieldError is what is wrong with the field that is left, before the next is typed.
+func (s *starting) fieldError(b *Bench) error {
+	switch s.at {
+	case startMetal:
+		if _, err := b.book().Find(s.fields[startMetal]); err != nil {
+			return errNoMetal
+		}
+	case startSize:
+		_, err := unit.ParseSize(s.fields[startSize], unit.Unshaped)
+		return err
+	}
+	return nil
 }
 
 // complete puts the metal that is chosen into its field.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dullred/schedule"
 	"dullred/tui"
 )
 
@@ -152,35 +153,15 @@ func (p *plain) run() error {
 	}
 }
 
-// listen gives notice when somebody may have written: at once where the system
-// tells of it, else every second.
+// listen gives notice when somebody may have written.
 func (p *plain) listen(news chan<- struct{}) (stop func() error) {
-	notify := func() {
+	spawn := func(f func()) { go f() }
+	return tui.Listen(p.bench.rec, spawn, func() {
 		select {
 		case news <- struct{}{}:
 		default: // one waits already
 		}
-	}
-	stop, err := p.bench.rec.Watch(notify)
-	if err == nil {
-		return stop
-	}
-	ticker, done := time.NewTicker(time.Second), make(chan struct{})
-	go func() {
-		for {
-			select {
-			case <-ticker.C:
-				notify()
-			case <-done:
-				return
-			}
-		}
-	}()
-	return func() error {
-		ticker.Stop()
-		close(done)
-		return nil
-	}
+	})
 }
 
 func (p *plain) loop(news, quit <-chan struct{}) error {
@@ -208,9 +189,8 @@ func (p *plain) loop(news, quit <-chan struct{}) error {
 
 // turn prints the lines of this moment, each with a write of its own.
 func (p *plain) turn() error {
-	at := look{wall: p.wall()}
-	at.boot, at.known = sinceBoot()
-	for _, l := range p.watcher.step(at) {
+	boot, ok := sinceBoot()
+	for _, l := range p.watcher.step(schedule.Clocks{Wall: p.wall(), Boot: boot, OK: ok}) {
 		text := l.text
 		if p.json {
 			text = l.object()

@@ -49,20 +49,20 @@ type vigil struct {
 	t     *testing.T
 	desk  *shelf
 	watch *watcher
-	at    look
+	at    schedule.Clocks
 	lines []line // of the last step
 }
 
 func newVigil(t *testing.T) *vigil {
 	t.Helper()
 	desk := &shelf{Memory: tui.Memory{Bench: watchBench, Hand: watchHand, HandName: "class"}}
-	at := look{wall: time.Date(2026, time.March, 6, 17, 0, 0, 0, time.UTC), boot: time.Hour, known: true}
+	at := schedule.Clocks{Wall: time.Date(2026, time.March, 6, 17, 0, 0, 0, time.UTC), Boot: time.Hour, OK: true}
 	return &vigil{t: t, desk: desk, watch: watcherOf(desk, alert.Usual()), at: at}
 }
 
 // now is the present moment by the wall clock and the record.
 func (v *vigil) now() time.Time {
-	return schedule.Moment(v.at.wall.Add(schedule.Ahead(v.desk.Hearth, watchBench, v.at.wall)))
+	return schedule.Moment(v.at.Wall.Add(schedule.Ahead(v.desk.Hearth, watchBench, v.at.Wall)))
 }
 
 func (v *vigil) entry(piece schedule.ID, body schedule.Body) schedule.Entry {
@@ -127,7 +127,7 @@ func (v *vigil) count(kind schedule.Kind) (n int) {
 
 // pass lets time go by, for both clocks.
 func (v *vigil) pass(d time.Duration) {
-	v.at.wall, v.at.boot = v.at.wall.Add(d), v.at.boot+d
+	v.at.Wall, v.at.Boot = v.at.Wall.Add(d), v.at.Boot+d
 }
 
 // says takes one step, whose lines are to begin as wanted, and no more of them.
@@ -154,7 +154,7 @@ func l(text string) string { word, _, _ := strings.Cut(text, ":"); return word }
 // while is over. What is said on the way is to begin as wanted.
 func (v *vigil) sleeps(reason string, d time.Duration, want ...string) {
 	v.t.Helper()
-	end := v.at.boot + d
+	end := v.at.Boot + d
 	var got []string
 	for _, l := range v.watch.step(v.at) {
 		got = append(got, l.text)
@@ -162,7 +162,7 @@ func (v *vigil) sleeps(reason string, d time.Duration, want ...string) {
 	for wakes := 0; ; wakes++ {
 		require.Less(v.t, wakes, 10_000, "it never sleeps")
 		wait, ok := v.watch.wait()
-		if !ok || v.at.boot+wait > end {
+		if !ok || v.at.Boot+wait > end {
 			break
 		}
 		v.pass(wait)
@@ -170,7 +170,7 @@ func (v *vigil) sleeps(reason string, d time.Duration, want ...string) {
 			got = append(got, l.text)
 		}
 	}
-	v.pass(end - v.at.boot)
+	v.pass(end - v.at.Boot)
 	require.Len(v.t, got, len(want), "%s: %q", reason, got)
 	for i := range want {
 		require.True(v.t, strings.HasPrefix(got[i], want[i]), "%s: %q, expected %q", reason, got[i], want[i])
@@ -403,7 +403,7 @@ func TestWatchClock(t *testing.T) {
 		run          func(v *vigil)
 	}{
 		{"forward", "the soak is no shorter for it", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(time.Hour)
+			v.at.Wall = v.at.Wall.Add(time.Hour)
 			v.says("told", "CLOCK: the clock of this machine was set forward by 1 h, what runs is not changed by it.")
 			require.Zero(v.t, v.count(schedule.KindClockStep), "the screen may be about to write it")
 			v.sleeps("written", 4*time.Second)
@@ -412,7 +412,7 @@ func TestWatchClock(t *testing.T) {
 			v.sleeps("and ends", 2*time.Second, "READY: soak over - spoon.")
 		}},
 		{"back", "the line of time runs on", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(-time.Hour)
+			v.at.Wall = v.at.Wall.Add(-time.Hour)
 			v.says("told", "CLOCK: the clock of this machine was set back by 1 h, what runs is not changed by it.")
 			v.sleeps("written", 4*time.Second)
 			require.Equal(v.t, 1, v.count(schedule.KindClockStep))
@@ -422,7 +422,7 @@ func TestWatchClock(t *testing.T) {
 			require.Equal(v.t, v.now(), v.watch.now, "as others reckon by the record")
 		}},
 		{"the screen writes it", "a step that two programs wrote would count twice", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(time.Hour)
+			v.at.Wall = v.at.Wall.Add(time.Hour)
 			v.says("told", "CLOCK: ")
 			v.pass(time.Second)
 			v.log(watchBench, schedule.ClockStep{Wall: time.Hour, Line: time.Hour})
@@ -432,7 +432,7 @@ func TestWatchClock(t *testing.T) {
 			require.Equal(v.t, 1, v.count(schedule.KindClockStep))
 		}},
 		{"the screen was first", "it is told and not written", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(-time.Hour)
+			v.at.Wall = v.at.Wall.Add(-time.Hour)
 			step := v.entry(watchBench, schedule.ClockStep{Wall: -time.Hour})
 			step.At = step.At.Add(time.Hour)
 			require.NoError(v.t, v.desk.Memory.Write(step))
@@ -443,10 +443,10 @@ func TestWatchClock(t *testing.T) {
 			require.Equal(v.t, 1, v.count(schedule.KindClockStep))
 		}},
 		{"twice", "each jump is written", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(time.Hour)
+			v.at.Wall = v.at.Wall.Add(time.Hour)
 			v.says("told", "CLOCK: ")
 			v.pass(time.Second)
-			v.at.wall = v.at.wall.Add(-30 * time.Minute)
+			v.at.Wall = v.at.Wall.Add(-30 * time.Minute)
 			v.says("told", "CLOCK: the clock of this machine was set back by 30 min")
 			v.sleeps("written", 4*time.Second)
 			require.Equal(v.t, 2, v.count(schedule.KindClockStep))
@@ -454,11 +454,11 @@ func TestWatchClock(t *testing.T) {
 			v.sleeps("and ends", 2*time.Second, "READY: soak over - spoon.")
 		}},
 		{"drift", "a second is the slewing of a clock", func(v *vigil) {
-			v.at.wall = v.at.wall.Add(time.Second)
+			v.at.Wall = v.at.Wall.Add(time.Second)
 			v.says("nothing to tell")
 		}},
 		{"no second clock", "without one nothing is believed", func(v *vigil) {
-			v.at.wall, v.at.known = v.at.wall.Add(time.Minute), false
+			v.at.Wall, v.at.OK = v.at.Wall.Add(time.Minute), false
 			v.says("nothing to tell")
 		}},
 	}
@@ -481,7 +481,7 @@ func TestWatchClockSetBackBefore(t *testing.T) {
 	v := newVigil(t)
 	spoon := v.begin("spoon")
 	v.log(spoon, schedule.Begun{})
-	v.at.wall = v.at.wall.Add(-time.Hour)
+	v.at.Wall = v.at.Wall.Add(-time.Hour)
 	v.says("told", "CLOCK: the clock of this machine was set back by 1 h", "NOW: spoon, whole: heating", "NOW: spoon: heating begun")
 	v.sleeps("the flame counts from its entry", 10*time.Minute+5*time.Second, "DANGER: heat overrun - spoon.")
 	require.Equal(t, 1, v.count(schedule.KindClockStep))

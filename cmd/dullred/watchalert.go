@@ -24,7 +24,7 @@ type sounding struct {
 func (w *watcher) alertLines(due []alert.Alert) (out []line) {
 	entries := w.raise(due)
 	all := w.standing(due, entries)
-	acked := acknowledged(entries)
+	acked := alert.Acknowledged(entries)
 	out = w.overLines(all, acked)
 	var loud []alert.Standing
 	for _, s := range all {
@@ -147,17 +147,6 @@ func (w *watcher) standing(due []alert.Alert, entries []schedule.Entry) []alert.
 		}
 	}
 	return all
-}
-
-// acknowledged is when each alert was.
-func acknowledged(entries []schedule.Entry) map[schedule.ID]time.Time {
-	at, dead := map[schedule.ID]time.Time{}, schedule.Voided(entries)
-	for _, e := range entries {
-		if a, ok := e.Body.(schedule.Acknowledged); ok && !dead[e.ID] {
-			at[a.Alert] = e.At
-		}
-	}
-	return at
 }
 
 // overLines tell what no longer holds. It stays until somebody has seen it, but

@@ -4,16 +4,8 @@ import (
 	"slices"
 	"time"
 
-	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/alert"
-)
-
-// A jump of the wall clock is believed from two seconds, and one ten-thousandth of
-// the time since the last look, as on the bench screen.
-const (
-	leastJump = 2 * time.Second
-	drift     = 10_000
 )
 
 // grace is how long a jump waits for another program of this bench to write it: a
@@ -29,7 +21,7 @@ type clockStep struct {
 
 // keepTime goes on with the line of time of the bench, and tells of jumps of the
 // wall clock.
-func (w *watcher) keepTime(at look) (out []line) {
+func (w *watcher) keepTime(at schedule.Clocks) (out []line) {
 	jump := w.jump(at)
 	w.now = w.at(at)
 	switch behind := w.latest.Sub(w.now); {
@@ -41,10 +33,10 @@ func (w *watcher) keepTime(at look) (out []line) {
 		out = append(out, w.clockLine(jump))
 	case w.pending != nil && w.recorded(w.pending.jump()):
 		w.pending, w.dirty = nil, true
-		w.ahead = schedule.Ahead(w.clocks, w.id(), at.wall)
-	case w.pending != nil && at.boot >= w.pending.until:
+		w.ahead = schedule.Ahead(w.clocks, w.id(), at.Wall)
+	case w.pending != nil && at.Boot >= w.pending.until:
 		w.write(at)
-	case w.pending == nil && behind > leastJump: // it was set back while nobody looked
+	case w.pending == nil && behind > schedule.LeastJump: // it was set back while nobody looked
 		w.set(-behind, at)
 		out = append(out, w.clockLine(-behind))
 	}
@@ -52,27 +44,19 @@ func (w *watcher) keepTime(at look) (out []line) {
 	if w.pending == nil {
 		w.steps = w.clocks
 	}
-	if w.from.IsZero() || w.planned > 0 && at.known && at.boot-w.planned >= late {
+	if w.from.IsZero() || w.planned > 0 && at.OK && at.Boot-w.planned >= alert.LateFrom {
 		w.from = w.now // nobody could look: the machine slept
 	}
 	return out
 }
 
-func (w *watcher) at(l look) time.Time { return schedule.Moment(l.wall.Add(w.ahead)) }
+func (w *watcher) at(l schedule.Clocks) time.Time { return schedule.Moment(l.Wall.Add(w.ahead)) }
 
 // jump is how far the wall clock was set since the last look, 0 for not at all.
-func (w *watcher) jump(at look) time.Duration {
-	last := w.last
-	w.last = look{wall: at.wall.Round(0), boot: at.boot, known: at.known}
-	if !last.known || !at.known {
-		return 0
-	}
-	passed := at.boot - last.boot
-	jump := w.last.wall.Sub(last.wall) - passed
-	if jump.Abs() < leastJump+passed/drift {
-		return 0
-	}
-	return jump
+func (w *watcher) jump(at schedule.Clocks) time.Duration {
+	before := w.last
+	w.last = at
+	return at.Jump(before)
 }
 
 // recorded reports whether another program of this bench has written a jump that
@@ -81,7 +65,7 @@ func (w *watcher) recorded(jump time.Duration) bool {
 	for _, e := range w.clocks {
 		step, ok := e.Body.(schedule.ClockStep)
 		old := slices.ContainsFunc(w.steps, func(s schedule.Entry) bool { return s.ID == e.ID })
-		if ok && !old && e.Bench == w.id() && (step.Wall-jump).Abs() < leastJump {
+		if ok && !old && e.Bench == w.id() && (step.Wall-jump).Abs() < schedule.LeastJump {
 			return true
 		}
 	}
@@ -91,24 +75,24 @@ func (w *watcher) recorded(jump time.Duration) bool {
 func (c clockStep) jump() time.Duration { return c.entry.Body.(schedule.ClockStep).Wall }
 
 // set takes a jump onto the line of time.
-func (w *watcher) set(jump time.Duration, at look) {
+func (w *watcher) set(jump time.Duration, at schedule.Clocks) {
 	step, ahead := schedule.NewStep(jump, w.ahead)
 	w.ahead, w.dirty = ahead, true
 	bench, hand := w.desk.Who()
 	w.pending = &clockStep{entry: schedule.Entry{ID: schedule.NewID(), At: w.at(at), Written: w.at(at), Bench: bench, Hand: hand,
 		Piece: bench, Version: 1, Body: step}}
-	if at.known {
-		w.pending.until = at.boot + grace
+	if at.OK {
+		w.pending.until = at.Boot + grace
 	}
 }
 
 // write puts the jump that waits on disk. If that cannot be done, it waits on.
-func (w *watcher) write(at look) {
+func (w *watcher) write(at schedule.Clocks) {
 	if w.pending == nil {
 		return
 	}
 	if err := w.desk.Write(w.pending.entry); err != nil {
-		w.pending.until = at.boot + grace
+		w.pending.until = at.Boot + grace
 		return
 	}
 	w.clocks = append(slices.Clip(w.clocks), w.pending.entry)
@@ -117,12 +101,7 @@ func (w *watcher) write(at look) {
 }
 
 func (w *watcher) clockLine(jump time.Duration) line {
-	how := "forward"
-	if jump < 0 {
-		how = "back"
-	}
-	return w.line("CLOCK", "clock set").sentence("the clock of this machine was set %s by %s, what runs is not changed by it",
-		how, unit.FormatDuration(jump.Abs().Round(time.Second)))
+	return w.line("CLOCK", "clock set").sentence("%v, what runs is not changed by it", schedule.ClockStep{Wall: jump})
 }
 
 // longest is how long a watcher sleeps while something runs: a clock that is set
@@ -141,15 +120,15 @@ func (w *watcher) wait() (d time.Duration, ok bool) {
 		sooner(after)
 	}
 	if w.pending != nil {
-		sooner(max(w.pending.until-w.last.boot, time.Millisecond))
+		sooner(max(w.pending.until-w.last.Boot, time.Millisecond))
 	}
 	w.planned = 0
 	if !ok {
 		return 0, false
 	}
 	d = min(d+time.Millisecond, longest) // past the moment, never just before it
-	if w.last.known {
-		w.planned = w.last.boot + d
+	if w.last.OK {
+		w.planned = w.last.Boot + d
 	}
 	return d, true
 }

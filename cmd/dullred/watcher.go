@@ -12,13 +12,6 @@ import (
 	"dullred/tui"
 )
 
-// look is the wall clock and the time since the machine was started, read together.
-type look struct {
-	wall  time.Time
-	boot  time.Duration
-	known bool // boot is
-}
-
 // watcher says what changes. It reads no clock: step is given one.
 type watcher struct {
 	desk   tui.Desk
@@ -36,7 +29,7 @@ type watcher struct {
 	pieces  []*watched
 	latest  time.Time // of the entries of this bench
 
-	last    look
+	last    schedule.Clocks
 	ahead   time.Duration // of the line of time
 	now     time.Time     // of this step, on that line
 	pending *clockStep
@@ -76,9 +69,9 @@ func (w *watcher) hear(changed bool, err error) bool {
 
 // step gives what is to be told at a moment. What must be on disk before it is
 // told has been written when it returns.
-func (w *watcher) step(at look) (out []line) {
+func (w *watcher) step(at schedule.Clocks) (out []line) {
 	if w.stale {
-		w.reload(at.wall)
+		w.reload(at.Wall)
 	}
 	out = append(w.keepTime(at), w.troubleLines()...)
 	w.fold()
@@ -147,7 +140,8 @@ func (w *watcher) fold() {
 	})
 }
 
-// hasty are the verdicts from what cannot wait to what can.
+// hasty are the verdicts of pieces from what cannot wait to what can. Among the zones
+// of one piece a heat under way comes first; among pieces, metal that will split.
 var hasty = []schedule.Verdict{schedule.VerdictSoak, schedule.VerdictHeating, schedule.VerdictWait, schedule.VerdictFileCrack,
 	schedule.VerdictAnnealNow, schedule.VerdictProve, schedule.VerdictPickle, schedule.VerdictAnnealSoon, schedule.VerdictUnknown,
 	schedule.VerdictCarryOn, schedule.VerdictNoAnneal}

@@ -98,7 +98,7 @@ func (w *watcher) timerLines() (out []line) {
 				continue
 			}
 			l := w.line("NOW", string(t.Step))
-			l.piece, l.zones = p.Name, named(t.Zones, len(p.state.Zones))
+			l.piece, l.zones = p.Name, p.state.Named(t.Zones)
 			out = append(out, l.sentence("%s: %s%s", strings.Join(append([]string{p.Name}, l.zones...), ", "), begun(t), w.aim(p, t)))
 		}
 	}
@@ -118,24 +118,13 @@ func (w *watcher) remember(sort string, told map[string]bool) {
 	maps.Copy(w.running, told)
 }
 
-// named are the zones of a piece as an alert has them: none for all.
-func named(zones []string, of int) []string {
-	if len(zones) == of {
-		return nil
-	}
-	return zones
-}
-
-// late is from when on something says how long ago it was, as alerts do.
-const late = 10 * time.Second
-
 // begun is a step and when it began.
 func begun(t schedule.Timer) string {
 	text := string(t.Step)
 	if t.Step != schedule.StepTorch {
 		text += " begun"
 	}
-	if t.Elapsed >= late {
+	if t.Elapsed >= alert.LateFrom {
 		text += " " + minutes(t.Elapsed) + " ago"
 	}
 	return text
@@ -192,7 +181,7 @@ func (w *watcher) promptLines(due []alert.Alert) (out []line) {
 			continue
 		}
 		l := w.alertLine(a)
-		if d := w.now.Sub(a.Due); d >= late {
+		if d := w.now.Sub(a.Due); d >= alert.LateFrom {
 			l.late = d
 		}
 		l.text = plainText(calm(a, a.Sentence(l.late)))

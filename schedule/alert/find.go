@@ -98,7 +98,7 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 			return
 		}
 		all = append(all, Alert{Cause: c, Key: p.key(c, t.Zones[0], t.Since), Piece: p.State.Piece, Name: p.Name,
-			Zones: p.named(t.Zones), Due: now.Add(after - t.Elapsed)})
+			Zones: p.State.Named(t.Zones), Due: now.Add(after - t.Elapsed)})
 	}
 	switch t.Step {
 	case schedule.StepHeating:
@@ -117,14 +117,6 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 		add(PickleOver, l.PickleOverdue)
 	}
 	return all
-}
-
-// named are the zones of an alert: none for the whole of a piece.
-func (p Piece) named(zones []string) []string {
-	if len(zones) == len(p.State.Zones) {
-		return nil
-	}
-	return zones
 }
 
 // inFlame is when a piece was last in the flame: now while it is.

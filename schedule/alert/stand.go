@@ -27,8 +27,8 @@ func (s Standing) Sentence() string {
 	return text
 }
 
-// lateFrom is how long after it became due an alert that is shown says so.
-const lateFrom = 10 * time.Second
+// LateFrom is how long after it became due an alert that is shown says so.
+const LateFrom = 10 * time.Second
 
 // Unraised are the entries of alerts that nobody has raised yet: they are written
 // before they are shown. Prompts are no alerts.
@@ -54,14 +54,14 @@ type Writer struct {
 // first and within that the oldest. From is when somebody could first look: the
 // start of the program, or its return from sleep.
 func Stand(due []Alert, entries []schedule.Entry, from time.Time) (all []Standing) {
-	acked := acknowledged(entries)
+	acked := Acknowledged(entries)
 	dead := schedule.Voided(entries)
 	for _, e := range entries {
 		body, ok := e.Body.(schedule.Raised)
 		if !ok || dead[e.ID] {
 			continue
 		}
-		s := Standing{Alert: raisedAlert(e, body), Raised: e, Acked: acked[e.ID], Over: true}
+		s := Standing{Alert: raisedAlert(e, body), Raised: e, Acked: !acked[e.ID].IsZero(), Over: true}
 		if i := slices.IndexFunc(due, func(a Alert) bool { return a.id() == e.ID }); i >= 0 {
 			s.Over, s.Name, s.Zones = false, due[i].Name, due[i].Zones
 		}
@@ -75,15 +75,15 @@ func Stand(due []Alert, entries []schedule.Entry, from time.Time) (all []Standin
 	return all
 }
 
-func acknowledged(entries []schedule.Entry) map[schedule.ID]bool {
-	acked := map[schedule.ID]bool{}
-	dead := schedule.Voided(entries)
+// Acknowledged is when each alert was acknowledged, by the id of what raised it.
+func Acknowledged(entries []schedule.Entry) map[schedule.ID]time.Time {
+	at, dead := map[schedule.ID]time.Time{}, schedule.Voided(entries)
 	for _, e := range entries {
 		if a, ok := e.Body.(schedule.Acknowledged); ok && !dead[e.ID] {
-			acked[a.Alert] = true
+			at[a.Alert] = e.At
 		}
 	}
-	return acked
+	return at
 }
 
 // raisedAlert is an alert as its entry tells of it.
@@ -105,7 +105,7 @@ func lateness(e schedule.Entry, from time.Time) time.Duration {
 	if e.Written.Before(from) {
 		late = max(late, from.Sub(e.At))
 	}
-	if late < lateFrom {
+	if late < LateFrom {
 		return 0
 	}
 	return late

@@ -83,17 +83,6 @@ func TestBackupRefuses(t *testing.T) {
 	}
 }
 
-// A link that leads nowhere is a name that is taken, too.
-func TestBackupFollowsNoLink(t *testing.T) {
-	r, folder := openNew(t), t.TempDir()
-	link := filepath.Join(folder, "copy.db")
-	if err := os.Symlink(filepath.Join(folder, "elsewhere"), link); err != nil {
-		t.Skip("no links here: ", err)
-	}
-	require.ErrorIs(t, r.Backup(link), fs.ErrExist)
-	require.NoFileExists(t, filepath.Join(folder, "elsewhere"))
-}
-
 // A name that is taken while the copy is being made stays taken.
 func TestSettleNeverOverwrites(t *testing.T) {
 	folder := t.TempDir()

@@ -208,9 +208,6 @@ func TestFullDisk(t *testing.T) {
 
 func TestLockedByAnother(t *testing.T) {
 	t.Parallel() // most of its time is waiting
-	if testing.Short() {
-		t.Skip("waits for the five seconds of patience")
-	}
 	r := openNew(t)
 	other := raw(t, r.Path())
 	other.SetMaxOpenConns(1)

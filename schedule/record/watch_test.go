@@ -1,9 +1,10 @@
+//go:build linux || windows
+
 package record
 
 import (
 	"os"
 	"path/filepath"
-	"runtime"
 	"sync"
 	"testing"
 	"testing/synctest"
@@ -21,9 +22,6 @@ const patient = 20 * time.Second
 // the watch may be left.
 func watched(t *testing.T) (*Record, chan struct{}) {
 	t.Helper()
-	if runtime.GOOS != "linux" && runtime.GOOS != "windows" {
-		t.Skip("no watch here: ask Changed")
-	}
 	quiet := goleak.IgnoreCurrent()
 	t.Cleanup(func() { goleak.VerifyNone(t, quiet) })
 	r := openNew(t)

@@ -79,6 +79,9 @@ func ScrollEnd(s Scene, w, h int) int {
 func nearLines(s Scene) []line {
 	a := s.Piece.Advice
 	lines := []line{{text: headline(s.Piece), role: Bold}, {text: "next: " + a.Next}}
+	if s.Piece.Hand != "" {
+		lines = append(lines, line{text: "last worked by " + s.Piece.Hand})
+	}
 	lines = section(lines, "running", runningLines(s))
 	lines = section(lines, "zones", zoneTable(a.Zones))
 	lines = section(lines, "why", a.Reasons)

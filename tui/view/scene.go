@@ -52,7 +52,6 @@ type Piece struct {
 	Advice               schedule.Advice
 	Timer                *schedule.Timer // of that zone
 	Cue                  *schedule.Cue   // while a heat is to be reached
-	Quench               bool            // it goes into water
 	Next                 Hint            // the one next key
 	PerCourse            float64         // share of the limit that a course takes; 0 when not known
 	Log                  []string        // newest first

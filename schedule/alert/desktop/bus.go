@@ -22,12 +22,15 @@ func busAddress() (string, error) {
 	return findBus(os.Getenv(addressName), defaultSockets())
 }
 
+// userSocket is where the bus of a user is when nothing says so.
+var userSocket = fmt.Sprintf("/run/user/%d/bus", os.Getuid())
+
 // defaultSockets are where systemd's user session has its bus.
 func defaultSockets() (paths []string) {
 	if dir := os.Getenv("XDG_RUNTIME_DIR"); dir != "" {
 		paths = append(paths, filepath.Join(dir, "bus"))
 	}
-	return append(paths, fmt.Sprintf("/run/user/%d/bus", os.Getuid()))
+	return append(paths, userSocket)
 }
 
 // findBus prefers the stated address. One that asks for a launch is as good as none.
