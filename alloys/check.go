@@ -23,7 +23,7 @@ func (d *reader) hold(r *row, f Figure) {
 	if _, isAlloy := d.ids[f.Alloy]; !isAlloy || f.Use == UseNever {
 		return
 	}
-	if slices.Contains([]Property{Solidus, Liquidus, Anneal, Limit, LeastWork}, f.Property) {
+	if slices.Contains([]Property{Solidus, Liquidus, Anneal, Age, Limit, LeastWork}, f.Property) {
 		line, column := r.in.FieldPos(0)
 		d.heats = append(d.heats, placed{f, r.table, line, column})
 	}
@@ -35,7 +35,7 @@ func (p placed) wrong(err error) error { return &TableError{p.table, p.line, p.c
 func (p placed) fits(a Alloy) error {
 	f := p.figure
 	switch {
-	case f.Use != UseDefault && f.Property == Anneal:
+	case f.Property == Age, f.Use != UseDefault && f.Property == Anneal:
 		return a.unmelted(f)
 	case f.Use != UseDefault:
 		return nil
@@ -60,10 +60,13 @@ func (a Alloy) solidusOf(c Condition) (Figure, bool) {
 	return a.Default(Solidus, "")
 }
 
+// heated are the heats that must not melt the metal, in words.
+var heated = map[Property]string{Anneal: "an anneal", Age: "an age hardening"}
+
 // unmelted refuses a heat at which the metal melts, which is told as never.
 func (a Alloy) unmelted(f Figure) error {
 	if s, ok := a.solidusOf(f.Condition); ok && f.High >= s.Low {
-		return fmt.Errorf("an anneal of %v C melts %s, of which the solidus is %v C: its use is never", f.High, a.ID, s.Low)
+		return fmt.Errorf("%s of %v C melts %s, of which the solidus is %v C: its use is never", heated[f.Property], f.High, a.ID, s.Low)
 	}
 	return nil
 }

@@ -28,6 +28,10 @@
 // (LeastWork) are two properties, and neither is ever read as the other: a
 // minimum taken for a maximum splits the piece.
 //
+// An emissivity is of a skin, which its condition names: clean, oxidised or
+// fluxed. Few are published for alloys; those that borrow from a main metal or
+// from its oxide are judgements, say so, and are as wide as they are uncertain.
+//
 // # Mixtures
 //
 // Mix reckons metals that are melted together: their fineness always, their

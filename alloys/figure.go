@@ -15,6 +15,8 @@ const (
 	Solidus      Property = "solidus"       // °C: it starts to melt
 	Liquidus     Property = "liquidus"      // °C: it is wholly molten
 	SpecificHeat Property = "specific_heat" // J/kgK, solid
+	Conductivity Property = "conductivity"  // of heat, W/mK
+	Emissivity   Property = "emissivity"    // 0 to 1, of the surface that the condition names: clean, oxidised, fluxed
 	Hardness     Property = "hardness"      // Vickers, HV
 	HardnessHRB  Property = "hardness_hrb"  // Rockwell B: shown, never converted
 	HardnessHB   Property = "hardness_hb"   // Brinell: shown, never converted
@@ -24,6 +26,11 @@ const (
 	Limit        Property = "limit"         // most reduction between anneals; see Figure.Unit
 	LeastWork    Property = "least_work"    // least reduction before an anneal: no limit, and never read as one
 	Anneal       Property = "anneal"        // °C: the window to heat to
+	Coarsens     Property = "coarsens"      // °C: from here on the grain grows; shown only
+	HotShort     Property = "hot_short"     // °C: from Low on it must not be struck or bent; to High where it ends, else Bound is AtLeast
+	Ordering     Property = "ordering"      // °C: below here it hardens if it cools slowly, so quench it from above
+	Age          Property = "age"           // °C: hardened by being kept here; only after a quench
+	AgeTime      Property = "age_time"      // minutes at that heat
 	Flow         Property = "flow"          // °C: a solder runs into the joint; of solders only
 )
 
@@ -50,6 +57,17 @@ const (
 	Cast     Condition = "cast"
 	Annealed Condition = "annealed"
 )
+
+// The conditions of an emissivity: what the skin of the piece is. There are no
+// others, since heat and glow are reckoned with them by name.
+const (
+	SkinClean    Condition = "clean"
+	SkinOxidised Condition = "oxidised"
+	SkinFluxed   Condition = "fluxed" // under molten flux, which is glass: the metal's own glow shows through it
+)
+
+// Skins are the conditions that an emissivity may have.
+func Skins() []Condition { return []Condition{SkinClean, SkinOxidised, SkinFluxed} }
 
 // Use says what a row may be used for.
 type Use string

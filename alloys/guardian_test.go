@@ -59,10 +59,10 @@ func TestGuardianNothingIsLost(t *testing.T) {
 
 // ranks of the words that do not sort by alphabet.
 var ranks = map[string][]string{
-	"property": {"density", "solidus", "liquidus", "specific_heat", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "flow"},
+	"property": {"density", "solidus", "liquidus", "specific_heat", "conductivity", "emissivity", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "coarsens", "hot_short", "ordering", "age", "age_time", "flow"},
 	"use":      {"default", "also", "never"},
 	"form":     {"", "strip", "wire", "bar", "cast", "hand"},
-	"kind":     {"quench", "cooling", "anneal", "hot", "hazard", "hammer"},
+	"kind":     {"quench", "cooling", "pickle", "anneal", "slow", "gas", "age", "hot", "hazard", "hammer"},
 }
 
 func rank(t *testing.T, what, word string) int {
@@ -139,8 +139,8 @@ func TestGuardianRulesAndSourcesAreSortedAndUnique(t *testing.T) {
 
 func TestGuardianFiguresAreSound(t *testing.T) {
 	units := map[Property]string{
-		Density: "g/cm3", Solidus: "C", Liquidus: "C", SpecificHeat: "J/kgK", Hardness: "HV", HardnessHRB: "HRB", HardnessHB: "HB",
-		Tensile: "MPa", Yield: "MPa", Elongation: "pct", Anneal: "C", Flow: "C",
+		Density: "g/cm3", Solidus: "C", Liquidus: "C", SpecificHeat: "J/kgK", Conductivity: "W/mK", Emissivity: "-", Hardness: "HV", HardnessHRB: "HRB", HardnessHB: "HB",
+		Tensile: "MPa", Yield: "MPa", Elongation: "pct", Anneal: "C", Coarsens: "C", HotShort: "C", Ordering: "C", Age: "C", AgeTime: "min", Flow: "C",
 	}
 	confidences := []Confidence{ConfidenceRead, ConfidenceComputed, ConfidenceMemory, ConfidenceJudgement, ConfidencePractice}
 	for _, f := range everyFigure() {
@@ -200,7 +200,7 @@ func TestGuardianOneDefaultOfEachScalar(t *testing.T) {
 	}
 	defaults := map[scalar]int{}
 	for _, f := range everyFigure() {
-		if slices.Contains([]Property{Density, Solidus, Liquidus, SpecificHeat, Limit, Anneal, Flow}, f.Property) {
+		if slices.Contains([]Property{Density, Solidus, Liquidus, SpecificHeat, Conductivity, Emissivity, Limit, Anneal, HotShort, Ordering, Age, AgeTime, Flow}, f.Property) {
 			k := scalar{f.Alloy, f.Property, f.Condition}
 			defaults[k] += 0
 			if f.Use == UseDefault {

@@ -158,3 +158,19 @@ func FuzzReadOwn(f *testing.F) {
 		}
 	})
 }
+
+// A smith's emissivity is of a skin that heat can ask for by name.
+func TestReadOwnTakesASkinAndRefusesAnother(t *testing.T) {
+	row := func(skin string) string {
+		return "OWN1,emissivity,," + skin + ",,,,0.3,0.6,,-,default,bench,practice,\n"
+	}
+	own, err := ReadOwn("own.csv", strings.NewReader(ownAlloys+ownFigures+row("oxidised")+ownSources))
+	require.NoError(t, err)
+	f, ok := own.All()[0].Default(Emissivity, SkinOxidised)
+	require.True(t, ok)
+	require.Equal(t, 0.6, f.High)
+	_, ok = own.All()[0].Default(Emissivity, SkinClean)
+	require.False(t, ok, "a skin that nobody told of is not guessed")
+	_, err = ReadOwn("own.csv", strings.NewReader(ownAlloys+ownFigures+row("rusty")+ownSources))
+	require.ErrorContains(t, err, `own.csv:7:18: an emissivity is of a skin, one of "clean", "oxidised", "fluxed", not of "rusty"`)
+}

@@ -21,6 +21,8 @@ var specs = []spec{
 	{property: Solidus, units: []string{"C"}, min: -100, max: 4000, scalar: true, ofSolder: true},
 	{property: Liquidus, units: []string{"C"}, min: -100, max: 4000, scalar: true, ofSolder: true},
 	{property: SpecificHeat, units: []string{"J/kgK"}, min: 50, max: 5000, scalar: true},
+	{property: Conductivity, units: []string{"W/mK"}, min: 1, max: 500, scalar: true},
+	{property: Emissivity, units: []string{"-"}, min: 0.001, max: 1, scalar: true},
 	{property: Hardness, units: []string{"HV"}, min: 1, max: 3000, trend: +1},
 	{property: HardnessHRB, units: []string{"HRB"}, min: 0, max: 130, trend: +1},
 	{property: HardnessHB, units: []string{"HB"}, min: 1, max: 1000, trend: +1},
@@ -30,6 +32,11 @@ var specs = []spec{
 	{property: Limit, units: []string{PctThickness, PctArea, PctLength, Courses}, min: 1, max: 99, scalar: true},
 	{property: LeastWork, units: []string{PctThickness, PctArea}, min: 1, max: 99, scalar: true},
 	{property: Anneal, units: []string{"C"}, min: 20, max: 2000, scalar: true},
+	{property: Coarsens, units: []string{"C"}, min: 20, max: 2000, scalar: true},
+	{property: HotShort, units: []string{"C"}, min: 20, max: 2000, scalar: true},
+	{property: Ordering, units: []string{"C"}, min: 20, max: 2000, scalar: true},
+	{property: Age, units: []string{"C"}, min: 20, max: 1000, scalar: true},
+	{property: AgeTime, units: []string{"min"}, min: 1, max: 6000, scalar: true},
 	{property: Flow, units: []string{"C"}, min: -100, max: 4000, scalar: true, ofSolder: true},
 }
 

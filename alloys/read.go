@@ -158,7 +158,7 @@ func splitNames(list string) []string {
 func (d *reader) rule(r *row) {
 	i := d.known(r)
 	rule := Rule{
-		Kind:       oneOf(r, "kind", RuleQuench, RuleCooling, RuleAnneal, RuleHot, RuleHazard, RuleHammer),
+		Kind:       oneOf(r, "kind", RuleKinds()...),
 		Text:       r.word("text"),
 		Use:        use(r),
 		Source:     d.cited(r),

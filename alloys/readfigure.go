@@ -1,5 +1,7 @@
 package alloys
 
+import "slices"
+
 // figure reads and checks one row of the table of figures.
 func (d *reader) figure(r *row) {
 	var f Figure
@@ -52,6 +54,9 @@ func readCondition(r *row, f *Figure) {
 	f.Condition = Condition(r.text())
 	if (limit || f.Property == LeastWork) && f.Condition != Wrought && f.Condition != Cast {
 		r.fail("a limit or a least work is for %.60q or %.60q metal, not for %.60q", Wrought, Cast, f.Condition)
+	}
+	if f.Property == Emissivity && !slices.Contains(Skins(), f.Condition) {
+		r.fail("an emissivity is of a skin, one of %s, not of %.60q", quoted(Skins()), f.Condition)
 	}
 	f.School = r.text()
 	if limit && f.School == "" {

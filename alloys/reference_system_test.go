@@ -18,15 +18,16 @@ import (
 
 // The defaults of the metals that are an element, or nearly one, and of
 // sterling as a mixture are held against two packages of element data:
-// libelemental for densities, melting points and specific heats, and
-// periodictable for densities again. The table has no pure gold, platinum or
-// palladium, so these metals are not compared.
+// libelemental for densities, melting points, specific heats and conductivities,
+// and periodictable, which has no heat in it, for densities again. The table has
+// no pure gold, platinum or palladium, so these metals are not compared.
 
 // element is what a reference publishes of one element.
 type element struct {
 	density unit.Density
 	melts   unit.Celsius
 	heat    float64 // J/kgK
+	conduct float64 // W/mK
 }
 
 // withinHalfPercent is the difference that needs no reason.
@@ -93,11 +94,12 @@ func libelemental(t *testing.T, symbols ...string) map[string]element {
 	run(t, "g++", args...)
 	found := map[string]element{}
 	for _, words := range run(t, program, symbols...) {
-		require.Len(t, words, 4, "%v", words)
+		require.Len(t, words, 5, "%v", words)
 		found[words[0]] = element{
 			density: unit.Density(number(t, words[1])),
 			melts:   unit.Celsius(number(t, words[2]) - 273.15),
 			heat:    1000 * number(t, words[3]),
+			conduct: number(t, words[4]),
 		}
 	}
 	require.Len(t, found, len(symbols))
@@ -126,8 +128,8 @@ func ours(t *testing.T, id string, p Property) float64 {
 	return f.Low
 }
 
-// The specific heat of tin is carried from libelemental, so that comparison
-// holds the row to its source and no more.
+// The specific heat and the conductivity of tin are carried from libelemental, so
+// those comparisons hold the rows to their source and no more.
 func TestSystemElementsAgainstReferences(t *testing.T) {
 	cpp := libelemental(t, "Ag", "Sn", "Cu", "Al")
 	py := periodictable(t, "Ag", "Sn", "Cu", "Al")
@@ -139,6 +141,9 @@ func TestSystemElementsAgainstReferences(t *testing.T) {
 		"SN999 density libelemental":        {0.01, "the two references are 0.6 % apart themselves"},
 		"C11000 solidus libelemental":       {0.02, "copper with oxygen starts to melt at its eutectic with the oxide, below pure copper"},
 		"AL1100 solidus libelemental":       {0.03, "up to 1 % of other metal: it starts to melt below pure aluminium"},
+		"AG999 conductivity libelemental":   {0.03, "trade silver of 99.9 % as a reference page has it, against the pure element"},
+		"C11000 conductivity libelemental":  {0.03, "the maker's strip holds oxygen and traces, the element none"},
+		"AL1100 conductivity libelemental":  {0.07, "up to 1 % of other metal hinders heat"},
 		"AL1100 specific_heat libelemental": {0.01, "a supplier's figure for 99 % metal, printed without its temperature"},
 	}
 	var all []comparison
@@ -158,6 +163,7 @@ func TestSystemElementsAgainstReferences(t *testing.T) {
 		add(m.id, Solidus, "libelemental", float64(e.melts))
 		add(m.id, Liquidus, "libelemental", float64(e.melts))
 		add(m.id, SpecificHeat, "libelemental", e.heat)
+		add(m.id, Conductivity, "libelemental", e.conduct)
 	}
 	require.Empty(t, wider, "a tolerance for nothing")
 	check(t, all)
@@ -184,6 +190,26 @@ func TestSystemSterlingAgainstReferences(t *testing.T) {
 		{"AG925", "specific_heat", "libelemental, mixed", silver*cpp[Silver].heat + copper*cpp[Copper].heat, ours(t, "AG925", SpecificHeat), 0.01,
 			"adding heats by mass is a rule of thumb, and the sheet rounds"},
 	})
+}
+
+// No alloy of gold, silver, copper or tin carries heat better than its main
+// metal does; a figure above it would be a slip.
+func TestSystemNoAlloyConductsBetterThanItsMainMetal(t *testing.T) {
+	symbols := map[string]string{"silver": "Ag", "gold": "Au", "copper": "Cu", "brass": "Cu", "bronze": "Cu", "nickel silver": "Cu", "pewter": "Sn", "tin": "Sn",
+		"aluminium": "Al", "platinum": "Pt", "palladium": "Pd", "steel": "Fe"}
+	cpp := libelemental(t, "Ag", "Au", "Cu", "Sn", "Al", "Pt", "Pd", "Fe")
+	compared := 0
+	for _, a := range All() {
+		f, ok := a.Default(Conductivity, "")
+		if !ok {
+			continue
+		}
+		compared++
+		main, ok := symbols[a.Family]
+		require.True(t, ok, "%s is of the family %s", a.ID, a.Family)
+		require.LessOrEqual(t, f.High, cpp[main].conduct*1.01, "%s, %s has %g", describe(f), main, cpp[main].conduct)
+	}
+	require.GreaterOrEqual(t, compared, 28)
 }
 
 // A comparison that cannot fail would prove nothing.

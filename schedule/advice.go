@@ -43,13 +43,13 @@ const soonChance = 0.10
 
 // Advise says what to do at a moment. Observations of the same hands on other
 // pieces sharpen the forecast.
-func (s *State) Advise(now time.Time, others []coldwork.Course) Advice {
+func (s *State) Advise(now time.Time, others *Observed) Advice {
 	return s.AdviseOn("", now, others)
 }
 
 // AdviseOn is Advise with the figures and words of one zone, whichever decides;
 // a name that the piece does not have leaves it to the one that does.
-func (s *State) AdviseOn(name string, now time.Time, others []coldwork.Course) Advice {
+func (s *State) AdviseOn(name string, now time.Time, others *Observed) Advice {
 	if len(s.Silenced) > 0 || !s.Started {
 		return s.silent()
 	}
@@ -81,7 +81,7 @@ func (s *State) silent() Advice {
 	return a
 }
 
-func (s *State) adviseZone(z Zone, others []coldwork.Course) ZoneAdvice {
+func (s *State) adviseZone(z Zone, others *Observed) ZoneAdvice {
 	a := ZoneAdvice{Zone: z.Name, Done: s.Worked(z, others), Limit: s.limit(z.Condition)}
 	if a.Limit.Known() {
 		a.Spent = float64(a.Done.Strain / a.Limit.Strain)

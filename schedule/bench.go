@@ -3,13 +3,15 @@ package schedule
 import (
 	"cmp"
 	"time"
+
+	"dullred/schedule/heat"
 )
 
 // OfBench reports whether entries of a kind are about a bench as a whole. The
 // id of the bench stands in them in place of a piece's.
 func (k Kind) OfBench() bool {
 	switch k {
-	case KindTorchLit, KindTorchOut, KindLight, KindClockStep, KindNoise:
+	case KindTorchLit, KindTorchOut, KindLight, KindClockStep, KindNoise, KindBath:
 		return true
 	}
 	return false
@@ -19,10 +21,12 @@ func (k Kind) OfBench() bool {
 type Bench struct {
 	Torch    time.Time // since when it is lit; zero when it is not
 	TorchOut time.Time // when it last went out; zero when it never did
-	Light    Light
+	Light    heat.Light
 	Watch    time.Duration // how long the fire watch is; 0 for the usual hour
 	Noise    Noise         // of the hammering; zero when none was said
 	NoiseAt  time.Time     // since when
+	Fire     TorchLit      // the torch that is or was lit
+	Bath     Bath          // the pickle; zero when nothing was said of it
 
 	id    ID
 	steps State // of the clock
@@ -34,13 +38,15 @@ func FoldBench(id ID, entries []Entry) Bench {
 	for _, e := range effective(sorted(entries)) {
 		switch body := e.Body.(type) {
 		case TorchLit:
-			b.Torch = e.At
+			b.Torch, b.Fire = e.At, body
 		case TorchOut:
 			b.Torch, b.TorchOut = time.Time{}, e.At
 		case Lit:
 			b.Light = body.Room
 		case Noise:
 			b.Noise, b.NoiseAt = body, e.At
+		case Bath:
+			b.Bath = b.Bath.with(body)
 		case ClockStep:
 			b.steps.step(e, body)
 		}

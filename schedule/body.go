@@ -28,6 +28,9 @@ const (
 	KindFiled        Kind = "filed or trimmed"
 	KindDressed      Kind = "edges dressed"
 	KindSign         Kind = "sign"
+	KindFluxed       Kind = "fluxed"
+	KindJoint        Kind = "joint"
+	KindTrace        Kind = "probe trace"
 	KindShown        Kind = "advice shown"
 	KindRaised       Kind = "alert raised"
 	KindAcknowledged Kind = "alert acknowledged"
@@ -40,12 +43,13 @@ const (
 	KindLight     Kind = "light"
 	KindClockStep Kind = "clock step"
 	KindNoise     Kind = "noise level"
+	KindBath      Kind = "bath"
 )
 
 // Reserved are the names of kinds to come. This version keeps such entries
 // unread, like any kind it does not know.
 func Reserved() []Kind {
-	return []Kind{"joint", "bath", "plan", "cut into pieces", "joined", "start corrected"}
+	return []Kind{"plan", "cut into pieces", "joined", "start corrected"}
 }
 
 // Body is what an entry says, by kind.
@@ -103,7 +107,9 @@ type Measured struct {
 // Begun, Reached and Out are the steps of a heat; Temp is 0 when it was not measured.
 type (
 	Begun struct {
-		Temp unit.Celsius `json:"-"`
+		Temp  unit.Celsius `json:"-"`
+		Torch string       `json:"torch,omitempty"` // with which; "" is the bench's only one
+		Brick bool         `json:"brick,omitempty"` // hot brick behind it
 	}
 	Reached struct {
 		Temp unit.Celsius `json:"-"`
@@ -113,17 +119,25 @@ type (
 	}
 )
 
+// TorchLit is the flame of the bench: which torch, by the smith's name for it, and
+// whether the hearth has hot brick behind the work.
+type TorchLit struct {
+	Torch string `json:"torch,omitempty"`
+	Brick bool   `json:"brick,omitempty"`
+}
+
 // Quenched is the piece cooled in liquid, FoundCool the piece checked to be cool
-// enough to touch. Pickled and Rinsed are the pickle. TorchLit and TorchOut are
-// the flame of the bench. Soft and Springy are the two ends of
+// enough to touch. Pickled and Rinsed are the pickle, Fluxed is a coat of flux over
+// the piece that keeps the air from it in the next heats. TorchOut is the flame put
+// out. Soft and Springy are the two ends of
 // a bend check. CrackSeen, CrackFiled and CrackIgnored are the life of a crack.
 // Dressed is edges rounded or filed smooth, without a change of section.
 type (
 	Quenched     struct{}
 	FoundCool    struct{}
 	Pickled      struct{}
+	Fluxed       struct{}
 	Rinsed       struct{}
-	TorchLit     struct{}
 	TorchOut     struct{}
 	Soft         struct{}
 	Springy      struct{}
@@ -188,6 +202,7 @@ func (Out) Kind() Kind          { return KindOut }
 func (Quenched) Kind() Kind     { return KindQuenched }
 func (FoundCool) Kind() Kind    { return KindCool }
 func (Pickled) Kind() Kind      { return KindPickled }
+func (Fluxed) Kind() Kind       { return KindFluxed }
 func (Rinsed) Kind() Kind       { return KindRinsed }
 func (TorchLit) Kind() Kind     { return KindTorchLit }
 func (TorchOut) Kind() Kind     { return KindTorchOut }

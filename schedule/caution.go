@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"dullred/alloys"
+	"dullred/schedule/heat"
 )
 
 // cautions are what can hurt now, most pressing first. The whole text is Safety.
@@ -27,6 +28,9 @@ func (w words) cautions() []string {
 	}
 	if w.advice.Verdict == VerdictCarryOn || w.advice.Verdict == VerdictNoAnneal {
 		out = append(out, "Look at the edges and ends: they go first, and this sum does not see them.")
+	}
+	if w.heats() {
+		out = append(out, w.ofHeat()...)
 	}
 	for _, r := range w.state.Alloy.Rules(alloys.RuleHazard) {
 		if r.Use == alloys.UseDefault && w.heats() {
@@ -57,4 +61,23 @@ func (w words) hot() bool {
 		return true
 	}
 	return false
+}
+
+// ofHeat is what to mind of this piece before it is heated: joints, metal that was
+// hardly worked, and what the metal does not bear.
+func (w words) ofHeat() (out []string) {
+	for _, text := range w.state.Unsure {
+		out = append(out, "A joint of unknown solidus may let go: "+text+". Old or unknown solder may hold cadmium.")
+	}
+	if text := heat.Spare(w.advice.Done.Strain); text != "" {
+		out = append(out, text)
+	}
+	for _, kind := range []alloys.RuleKind{alloys.RuleSlow, alloys.RuleGas} {
+		for _, r := range w.state.Alloy.Rules(kind) {
+			if r.Use == alloys.UseDefault {
+				out = append(out, r.Text)
+			}
+		}
+	}
+	return out
 }

@@ -85,10 +85,11 @@ func (g Reading) needed() error {
 	return g.check()
 }
 
-func (n Note) check() error    { return checkText(n.Text) }
-func (b Begun) check() error   { return temperature(b.Temp) }
-func (b Reached) check() error { return temperature(b.Temp) }
-func (b Out) check() error     { return temperature(b.Temp) }
+func (n Note) check() error     { return checkText(n.Text) }
+func (b Begun) check() error    { return errors.Join(temperature(b.Temp), checkMark(b.Torch)) }
+func (l TorchLit) check() error { return checkMark(l.Torch) }
+func (b Reached) check() error  { return temperature(b.Temp) }
+func (b Out) check() error      { return temperature(b.Temp) }
 
 // temperature refuses what no fire gives; 0 is absent.
 func temperature(t unit.Celsius) error {
@@ -113,13 +114,13 @@ func checkText(s string) error {
 	return nil
 }
 
-// checkMark refuses a mark that is no name; none is none.
+// checkMark refuses a mark or another name that is none; an empty one is left out.
 func checkMark(mark string) error {
 	if mark == "" {
 		return nil
 	}
 	if err := CheckName(mark); err != nil {
-		return fmt.Errorf("mark: %w", err)
+		return fmt.Errorf("name or mark: %w", err)
 	}
 	return nil
 }

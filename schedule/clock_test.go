@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/schedule"
+	"dullred/schedule/heat"
 )
 
 // A step of the wall clock in the middle of a soak changes nothing of its time.
@@ -68,9 +69,9 @@ func TestAheadAfterARestart(t *testing.T) {
 }
 
 func TestBenchAsAWhole(t *testing.T) {
-	h := story{entryAt(0, schedule.TorchLit{}), entryAt(1, schedule.Lit{Room: schedule.LightDim})}
+	h := story{entryAt(0, schedule.TorchLit{}), entryAt(1, schedule.Lit{Room: heat.LightDim})}
 	b := schedule.FoldBench(bench, h)
-	require.Equal(t, schedule.LightDim, b.Light)
+	require.Equal(t, heat.LightDim, b.Light)
 	timers := b.Timers(h.after(time.Minute))
 	require.Len(t, timers, 1)
 	require.Equal(t, schedule.StepTorch, timers[0].Step)

@@ -1,19 +1,25 @@
 package schedule
 
 import (
-	"dullred/alloys"
+	"cmp"
+	"fmt"
+	"math"
+
 	"dullred/alloys/unit"
+	"dullred/schedule/heat"
 )
 
 // Cue is how to tell by eye that a heat is reached. A colour never stands alone:
 // it comes with the temperature, the light it was named in, and a second cue.
 type Cue struct {
-	Window string // temperature range, or that none is published
-	Light  Light  // of the room; unknown is taken as a bench lamp
-	Colour string // what glows, by the words of a dark hearth
-	Seen   string // what of it is seen in this light
-	Second string // another sign of the same heat
+	Window string     // temperature range, or that none is published
+	Light  heat.Light // of the room; unknown is taken as a bench lamp
+	Colour string     // what glows, by the words of a dark hearth
+	Seen   string     // what of it is seen in this light
+	Second string     // another sign of the same heat
+	Skin   string     // what the surface does to it; empty where nothing is published
 	Glow   Glow
+	Sight  heat.Sight // whether the glow is seen at all
 }
 
 // Glow is a step of the glow of hot metal, as a dark hearth shows it.
@@ -37,7 +43,7 @@ func (g Glow) String() string { return glowWords[min(int(g), len(glowWords)-1)] 
 // quoted widely and was read second hand; a dull glow in the dark is given for 593
 // to 649 °C (Hamilton's answer on annealing, which reports Grimwade), cherry for
 // 760 °C (a blog on annealing, 2012); what lies above is from memory. Published lists differ by 50 to 200 °C for the same word.
-var glowFrom = [...]unit.Celsius{unit.AbsoluteZero, 525, 593, 760, 850, 950}
+var glowFrom = [...]unit.Celsius{unit.AbsoluteZero, blackHeat, 593, 760, 850, 950}
 
 // GlowOf is the glow of metal at a temperature, by the words of a dark hearth.
 func GlowOf(t unit.Celsius) Glow {
@@ -51,59 +57,82 @@ func GlowOf(t unit.Celsius) Glow {
 }
 
 // CueOf is how to tell that a zone has reached its heat, in a light.
-func (s *State) CueOf(z Zone, light Light) Cue {
-	c := Cue{Window: words{state: s, zone: z}.window(), Light: light}
-	if light == LightUnknown {
-		c.Light = LightLamp
-	}
-	f, ok := s.Alloy.Default(alloys.Anneal, z.Condition)
+func (s *State) CueOf(z Zone, light heat.Light) Cue {
+	c := Cue{Window: words{state: s, zone: z}.window(), Light: cmp.Or(light, heat.LightLamp)}
+	low, high, _, ok := s.Window(z)
 	if !ok {
 		c.Colour, c.Seen, c.Second = "not known", "no source gives a colour", "prove it by bending"
 		return c
 	}
-	c.Glow = GlowOf(unit.Celsius((f.Low + f.High) / 2))
+	c.Glow = GlowOf((low + high) / 2)
 	c.Colour = c.Glow.String()
-	c.Seen = seen(c.Glow, c.Light)
-	c.Second = second(s.Alloy.Family, unit.Celsius(f.Low), unit.Celsius(f.High))
+	c.Second = second(s.Alloy.Family, low, high)
+	skin := s.glowing(z)
+	e, known := heat.ShineOf(s.Alloy, skin)
+	if !known {
+		c.Seen = "in a light room wait for no red; how strongly this skin glows is not published"
+		return c
+	}
+	eye := heat.Eye{Light: c.Light, Emissivity: e.Value}
+	c.Sight = eye.Sees((low + high) / 2)
+	c.Seen = seen(c.Glow, eye, (low+high)/2)
+	c.Skin = skinWords(skin)
 	return c
 }
 
-// seen is what the eye gets of a glow. That silver at its annealing heat shows no
-// red at a lit bench, and is too hot once it does, is common practice (Ganoksin
-// forum, threads 7099 and 19202); the other lights are judgements between that
-// and the dark.
-func seen(g Glow, light Light) string {
-	switch {
-	case g == GlowNone:
-		return "no red in any light"
-	case light == LightDark && g <= GlowDull:
-		return g.String() + ", just visible"
-	case light == LightDark:
-		return g.String()
-	case light == LightDim && g <= GlowDull:
-		return "the first trace of red, in shade"
-	case g <= GlowDull:
-		return "you should NOT see red"
-	case light == LightDim:
-		return (g - 1).String()
+// glowing is the skin that glows once a zone is at its heat: what is not coated is
+// oxidised by then, but silver and gold, which keep theirs a while.
+func (s *State) glowing(z Zone) heat.Surface {
+	skin := s.skin(z)
+	if z.Surface == heat.SurfaceUnknown && s.oxidises() && s.Alloy.Family != "silver" {
+		return heat.Oxidised
 	}
-	return (g - 1).String() + ", weaker than in the dark"
+	return skin
 }
 
-// second is a sign of the heat that needs no eye for colour. The marker stroke
+// skinWords are what a smith must know of a skin.
+func skinWords(s heat.Surface) string {
+	switch s {
+	case heat.Clean:
+		return "clean metal glows weakly: it shows late, heats fast and stays hot long"
+	case heat.Oxidised:
+		return "a black skin glows strongly: it shows early, heats slowly and cools fast"
+	case heat.Fluxed:
+		return "under flux the clean metal glows weakly, and shows late"
+	}
+	return ""
+}
+
+// seen is what the eye gets of a glow.
+func seen(g Glow, eye heat.Eye, t unit.Celsius) string {
+	perhaps, _ := eye.FirstSeen()
+	from := fmt.Sprintf("(not below %.0f °C)", math.Round(float64(perhaps)/5)*5)
+	switch eye.Sees(t) {
+	case heat.NotSeen:
+		return "you should NOT see red " + from
+	case heat.PerhapsSeen:
+		return "perhaps a first trace of red " + from
+	}
+	if eye.Light != heat.LightDark && g > GlowFaint {
+		return fmt.Sprintf("%s, weaker than in the dark", g)
+	}
+	return g.String() + ", just visible"
+}
+
+// second is a sign of the heat that needs no eye for colour. A black marker stroke
 // goes near 538 °C and flux lies like glass at silver's annealing heat (Ganoksin
-// forum, thread 59058, common practice); steel lets go of a magnet at 770 °C
+// forum, thread 59058), paste flux at about 650 °C: common practice; steel lets go of a magnet at 770 °C
 // (from memory).
 func second(family string, low, high unit.Celsius) string {
 	switch {
 	case high < 538:
-		return "stop before a black marker stroke has gone"
+		return "stop before a marker stroke has gone (538 °C)"
 	case low < 538:
-		return "a black marker stroke is fading or just gone"
+		return "a marker stroke is fading or just gone (538 °C)"
 	case high <= 700:
-		return "a black marker stroke has gone; flux lies like glass"
+		return "marker stroke gone (538 °C); flux lies like glass (650 °C)"
 	case family == "steel" && low >= 770:
-		return "steel has let go of a magnet"
+		return "steel has let go of a magnet (770 °C)"
 	}
 	return "no second cue is published: try a scrap first"
 }

@@ -8,23 +8,24 @@ import (
 	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule"
+	"dullred/schedule/heat"
 )
 
 // Common practice, from a jewellers' forum: silver at its annealing heat is dull
 // red in the dark and shows no red in daylight.
 func TestCueOfSterlingFollowsTheLight(t *testing.T) {
 	s := start(wrought("AG925")).state()
-	cues := map[schedule.Light]schedule.Cue{}
-	for _, l := range schedule.Lights() {
+	cues := map[heat.Light]schedule.Cue{}
+	for _, l := range heat.Lights() {
 		cues[l] = s.CueOf(s.Zones[0], l)
 		require.Equal(t, "593 to 649 °C", cues[l].Window)
 		require.NotEmpty(t, cues[l].Second)
 	}
-	require.Equal(t, "dull red, just visible", cues[schedule.LightDark].Seen)
-	require.Contains(t, cues[schedule.LightDay].Seen, "NOT see red")
-	require.Contains(t, cues[schedule.LightLamp].Seen, "NOT see red")
-	require.Contains(t, cues[schedule.LightDay].Second, "flux lies like glass")
-	require.Equal(t, schedule.LightLamp, s.CueOf(s.Zones[0], schedule.LightUnknown).Light, "the light that misleads is assumed")
+	require.Equal(t, "dull red, just visible", cues[heat.LightDark].Seen)
+	require.Contains(t, cues[heat.LightDay].Seen, "NOT see red")
+	require.Contains(t, cues[heat.LightLamp].Seen, "NOT see red")
+	require.Contains(t, cues[heat.LightDay].Second, "flux lies like glass")
+	require.Equal(t, heat.LightLamp, s.CueOf(s.Zones[0], heat.LightUnknown).Light, "the light that misleads is assumed")
 }
 
 // Every metal that is annealed has a temperature, words and a second cue, in every light.
@@ -34,7 +35,7 @@ func TestCueOfEveryMetal(t *testing.T) {
 			continue
 		}
 		s := start(wrought(string(a.ID))).state()
-		for _, l := range schedule.Lights() {
+		for _, l := range heat.Lights() {
 			c := s.CueOf(s.Zones[0], l)
 			require.Contains(t, c.Window, "°C", a.ID)
 			require.NotEmpty(t, c.Colour, a.ID)
@@ -58,17 +59,17 @@ func TestGlowRisesWithTheHeat(t *testing.T) {
 
 func TestAlloyThatNoSourceHeats(t *testing.T) {
 	s := start(wrought("SN92")).state()
-	require.Equal(t, "not known", s.CueOf(s.Zones[0], schedule.LightDark).Colour)
+	require.Equal(t, "not known", s.CueOf(s.Zones[0], heat.LightDark).Colour)
 }
 
 func TestParseLightAndSign(t *testing.T) {
-	for text, want := range map[string]schedule.Light{"dark": schedule.LightDark, "Daylight": schedule.LightDay, "bench": schedule.LightLamp, "day": schedule.LightDay} {
-		got, err := schedule.ParseLight(text)
+	for text, want := range map[string]heat.Light{"dark": heat.LightDark, "Daylight": heat.LightDay, "bench": heat.LightLamp, "day": heat.LightDay} {
+		got, err := heat.ParseLight(text)
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 	}
 	for _, text := range []string{"", "d", "noon"} {
-		_, err := schedule.ParseLight(text)
+		_, err := heat.ParseLight(text)
 		require.Error(t, err, "%q", text)
 	}
 	sign, err := schedule.ParseSign("ring")
@@ -76,9 +77,9 @@ func TestParseLightAndSign(t *testing.T) {
 	require.Equal(t, schedule.SignRings, sign)
 	_, err = schedule.ParseSign("sings")
 	require.ErrorContains(t, err, "springs back")
-	light := schedule.LightUnknown
-	for range schedule.Lights() {
+	light := heat.LightUnknown
+	for range heat.Lights() {
 		light = light.Next()
 	}
-	require.Equal(t, schedule.LightDay, light, "every light is reached by going on")
+	require.Equal(t, heat.LightDay, light, "every light is reached by going on")
 }

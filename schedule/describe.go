@@ -38,7 +38,7 @@ func detail(b Body) string {
 	case Filed:
 		return b.Reading.String()
 	case Begun:
-		return temp(b.Temp)
+		return b.detail()
 	case Reached:
 		return temp(b.Temp)
 	case Out:
@@ -55,6 +55,14 @@ func detail(b Body) string {
 		return string(b.Room)
 	case Noise:
 		return b.detail()
+	case Bath:
+		return b.detail()
+	case Jointed:
+		return b.detail()
+	case Trace:
+		return b.detail()
+	case TorchLit:
+		return fire(b.Torch, b.Brick)
 	case ClockStep:
 		return b.String()
 	case Void:
@@ -116,4 +124,23 @@ func temp(t unit.Celsius) string {
 		return ""
 	}
 	return t.String()
+}
+
+func (b Begun) detail() string {
+	var parts []string
+	if b.Temp != 0 {
+		parts = append(parts, temp(b.Temp))
+	}
+	if f := fire(b.Torch, b.Brick); f != "" {
+		parts = append(parts, f)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// fire is a torch and hearth in words; empty when nothing is told of them.
+func fire(torch string, brick bool) string {
+	if !brick {
+		return torch
+	}
+	return strings.TrimPrefix(torch+" on hot brick", " ")
 }

@@ -7,6 +7,7 @@ import (
 	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 )
 
 // Fold replays the entries of one piece, in any order, into its state. Its alloy
@@ -49,12 +50,20 @@ func (p *Piece) Add(e Entry) {
 		p.entries = sorted(p.entries)
 	}
 	if _, void := e.Body.(Void); void || !last || p.voided(e.ID) {
+		taught := p.State.taught
 		p.State = FoldIn(p.Book, p.entries)
+		p.State.taught = taught
 		return
 	}
 	p.State.book = p.Book
-	p.State.Zones = slices.Clone(p.State.Zones) // a copy of the state taken before stays as it was
+	p.State.clone() // a copy of the state taken before stays as it was
 	p.State.apply(e)
+}
+
+// clone gives the state slices of its own.
+func (s *State) clone() {
+	s.Zones = slices.Clone(s.Zones)
+	s.Joints, s.Unsure, s.Heats = slices.Clip(s.Joints), slices.Clip(s.Unsure), slices.Clip(s.Heats)
 }
 
 // voided reports whether a void for this entry came before the entry itself.
@@ -78,7 +87,7 @@ func (s *State) apply(e Entry) {
 	case ClockStep:
 		s.step(e, b)
 		return
-	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise:
+	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise, Bath:
 		return
 	}
 	if !s.Started {
@@ -86,11 +95,19 @@ func (s *State) apply(e Entry) {
 		return
 	}
 	s.Last = e.At
-	switch e.Kind() {
-	case KindBegun, KindReached, KindOut:
+	at := s.touched(e)
+	switch b := e.Body.(type) {
+	case Begun:
 		s.Flame = e.At
+		s.Ledger.count(s.coated(at))
+	case Reached, Out:
+		s.Flame = e.At
+	case Jointed:
+		s.joint(b)
+		return
 	}
-	for _, i := range s.touched(e) {
+	s.over(e, at)
+	for _, i := range at {
 		s.zone(&s.Zones[i], e)
 	}
 }
@@ -117,7 +134,7 @@ func (s *State) start(e Entry, b Started) {
 	if err != nil {
 		s.silence("%v", err)
 	}
-	*s = State{book: s.book, steps: s.steps, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
+	*s = State{book: s.book, steps: s.steps, taught: s.taught, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
 		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Silenced: s.Silenced}
 	condition := alloys.Wrought
 	if b.Cast {
@@ -165,25 +182,37 @@ func (s *State) zone(z *Zone, e Entry) {
 		if z.Heat.Phase == Cooled || z.Heat.Phase == OutOfFlame {
 			z.unproven()
 		}
-		z.Pickle = Pickle{}
-		z.Heat = Heat{Phase: InFlame, At: e.At, Bench: e.Bench, Temp: b.Temp}
+		s.begin(z, e, b)
 	case Reached:
-		z.heat(AtHeat, e, b.Temp)
+		s.reach(z, e, b.Temp)
 	case Out:
+		s.enter(z)
+		s.leave(z, e)
 		z.heat(OutOfFlame, e, b.Temp)
 	case Quenched:
+		s.leave(z, e)
 		z.heat(Cooled, e, 0)
 	case FoundCool:
 		if z.Heat.Phase.Hot() {
+			s.leave(z, e)
 			z.heat(Cooled, e, 0)
 		}
+	case Trace:
+		if z.Heat.Phase != Cold {
+			z.Heat.Trace, z.Heat.Temp = &b, max(z.Heat.Temp, b.Max)
+		}
+	case Fluxed:
+		z.Surface = heat.Fluxed
 	case Pickled:
 		z.Pickle = Pickle{In: e.At, Bench: e.Bench}
 	case Rinsed:
 		z.Pickle, z.Heat.Rinsed = Pickle{}, z.Heat.Phase == Cooled
+		z.Surface = heat.Clean
 	case Soft:
+		s.teach(z, true)
 		s.soft(z, e)
 	case Springy:
+		s.teach(z, false)
 		z.unproven()
 	case CrackSeen:
 		z.Crack, z.CrackAt = CrackOpen, e.At
@@ -251,7 +280,8 @@ func (s *State) filed(z *Zone, r Reading) {
 }
 
 func (z *Zone) heat(phase Phase, e Entry, temp unit.Celsius) {
-	z.Heat = Heat{Phase: phase, At: e.At, Bench: e.Bench, Temp: max(z.Heat.Temp, temp)}
+	z.Heat.Phase, z.Heat.At, z.Heat.Bench = phase, e.At, e.Bench
+	z.Heat.Temp = max(z.Heat.Temp, temp)
 }
 
 // unproven ends a heat that did not show softness. The count stands.

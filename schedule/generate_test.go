@@ -11,6 +11,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 )
 
 // Generators of whatever a record may hold: every kind, every shape, every
@@ -99,7 +100,18 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 	case schedule.Filed:
 		return schedule.Filed{Reading: anyReading.Draw(t, "reading")}
 	case schedule.Begun:
-		return schedule.Begun{Temp: anyTemp.Draw(t, "temp")}
+		return schedule.Begun{Temp: anyTemp.Draw(t, "temp"), Torch: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "torch"),
+			Brick: rapid.Bool().Draw(t, "brick")}
+	case schedule.TorchLit:
+		return schedule.TorchLit{Torch: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "torch"), Brick: rapid.Bool().Draw(t, "brick")}
+	case schedule.Jointed:
+		return schedule.Jointed{Joint: anyName.Draw(t, "joint"), Solder: anyName.Draw(t, "solder"),
+			Solidus: unit.Celsius(rapid.Float64Range(100, 900).Draw(t, "solidus")), Flow: unit.Celsius(rapid.Float64Range(900, 1400).Draw(t, "flow"))}
+	case schedule.Bath:
+		return schedule.Bath{State: rapid.SampledFrom(schedule.BathStates()).Draw(t, "state"), Iron: rapid.Bool().Draw(t, "iron")}
+	case schedule.Trace:
+		return schedule.Trace{Curve: "c" + text("curve"), Max: anyTemp.Draw(t, "max"), Hot: time.Duration(rapid.Int64Range(0, 1e15).Draw(t, "hot")),
+			Steps: []schedule.TraceStep{{Temp: anyTemp.Draw(t, "temp"), For: time.Duration(rapid.Int64Range(0, 1e14).Draw(t, "for"))}}}
 	case schedule.Reached:
 		return schedule.Reached{Temp: anyTemp.Draw(t, "temp")}
 	case schedule.Out:
@@ -118,7 +130,7 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 	case schedule.Noise:
 		return schedule.Noise{Level: rapid.Float64Range(40, 140).Draw(t, "level")}
 	case schedule.Lit:
-		return schedule.Lit{Room: rapid.SampledFrom(schedule.Lights()).Draw(t, "room")}
+		return schedule.Lit{Room: rapid.SampledFrom(heat.Lights()).Draw(t, "room")}
 	case schedule.ClockStep:
 		return schedule.ClockStep{Wall: time.Duration(rapid.Int64Range(1, 1e18).Draw(t, "wall")),
 			Line: time.Duration(rapid.Int64Range(0, 1e18).Draw(t, "line"))}

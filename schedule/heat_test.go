@@ -94,23 +94,23 @@ func TestMeasuredHeat(t *testing.T) {
 		want         string // "" for no word
 	}{
 		{"not measured", "most torches have no thermometer", wrought("AG925"), []schedule.Body{reached(0)}, ""},
-		{"in the window", "all is well", wrought("AG925"), []schedule.Body{reached(620)}, ""},
-		{"on its low end", "the window includes its ends", wrought("AG925"), []schedule.Body{reached(593)}, ""},
-		{"on its high end", "the window includes its ends", wrought("AG925"), []schedule.Body{reached(649)}, ""},
-		{"under it", "it will not be soft", wrought("AG925"), []schedule.Body{reached(540)}, "540 °C is under the annealing window of 593 to 649 °C: expect it still springy"},
+		{"in the window", "all is well", wrought("AG925"), []schedule.Body{reached(620)}, "right: 620 °C is in the window"},
+		{"on its low end", "the window includes its ends", wrought("AG925"), []schedule.Body{reached(593)}, "right: 593 °C"},
+		{"on its high end", "the window includes its ends", wrought("AG925"), []schedule.Body{reached(649)}, "right: 649 °C"},
+		{"under it", "it will not be soft", wrought("AG925"), []schedule.Body{reached(540)}, "under-heated: 540 °C is below the window of 593 to 649 °C"},
 		{"on the way up", "it is not yet too low", wrought("AG925"), []schedule.Body{begun(20)}, ""},
-		{"over it", "the grain grows", wrought("AG925"), []schedule.Body{reached(720)}, "720 °C is over the annealing window of 593 to 649 °C: expect coarse grain"},
+		{"over it", "the grain grows", wrought("AG925"), []schedule.Body{reached(720)}, "over-heated: 720 °C is over the window of 593 to 649 °C: the grain grows"},
 		{"the hottest counts", "a heat that fell again was still too hot", wrought("AG925"), []schedule.Body{reached(720), schedule.Out{Temp: 600}}, "720 °C is over"},
-		{"at the solidus", "it melts", wrought("AG925"), []schedule.Body{reached(788)}, "788 °C is at or above the solidus of 788 °C: it melts or goes to pieces there"},
+		{"at the solidus", "it melts", wrought("AG925"), []schedule.Body{reached(788)}, "788 °C is at or above the solidus of 788 °C: it began to melt"},
 		{"too hot while in the flame", "nobody waits for the next step with that", wrought("AG925"), []schedule.Body{begun(800)}, "800 °C is at or above the solidus"},
 		{"a casting sooner", "its pools of eutectic melt first", cast("AG925"), []schedule.Body{reached(785)}, "at or above the solidus of 779.1 °C"},
 		{"wrought not yet", "the pools have gone", wrought("AG925"), []schedule.Body{reached(785)}, "785 °C is over"},
 		{"pewter", "no window, but a melting point", wrought("SN92"), []schedule.Body{reached(250)}, "250 °C is at or above the solidus of 240 °C"},
-		{"pewter below", "no window to judge by", wrought("SN92"), []schedule.Body{reached(150)}, ""},
+		{"pewter below", "no window to judge by", wrought("SN92"), []schedule.Body{reached(150)}, "right: 150 °C; bend it"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			require.NotEmpty(t, c.reason)
-			said := start(c.piece).all(nil, c.heat...).advice().Reasons[1]
+			said := start(c.piece).then(course("lengthen", bar(7, 7.2))).all(nil, c.heat...).advice().Reasons[1]
 			if c.want == "" {
 				require.NotContains(t, said, "°C")
 				return

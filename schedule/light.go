@@ -3,53 +3,20 @@ package schedule
 import (
 	"fmt"
 	"slices"
-	"strings"
+
+	"dullred/schedule/heat"
 )
-
-// Light is how bright the room is where a heat is judged by eye. The zero Light
-// is not known.
-type Light string
-
-// The lights, darkest first.
-const (
-	LightUnknown Light = ""
-	LightDark    Light = "dark"       // lights out, the hearth alone
-	LightDim     Light = "dim"        // a shaded corner
-	LightLamp    Light = "bench lamp" // a lit workshop
-	LightDay     Light = "daylight"
-)
-
-// Lights are the lights that can be told apart, darkest first.
-func Lights() []Light { return []Light{LightDark, LightDim, LightLamp, LightDay} }
-
-// ParseLight reads a light by its name or the beginning of it.
-func ParseLight(text string) (Light, error) {
-	var names []string
-	for _, l := range Lights() {
-		if strings.EqualFold(text, string(l)) || len(text) > 2 && strings.HasPrefix(string(l), strings.ToLower(text)) {
-			return l, nil
-		}
-		names = append(names, string(l))
-	}
-	return "", fmt.Errorf("%.60q is not a light: expected one of %s", text, strings.Join(names, ", "))
-}
-
-// Next is the light after this one, round and round.
-func (l Light) Next() Light {
-	all := Lights()
-	return all[(slices.Index(all, l)+1)%len(all)]
-}
 
 // Lit says how bright the room is.
 type Lit struct {
-	Room Light `json:"room"`
+	Room heat.Light `json:"room"`
 }
 
 // Kind is KindLight.
 func (Lit) Kind() Kind { return KindLight }
 
 func (l Lit) check() error {
-	if !slices.Contains(Lights(), l.Room) {
+	if !slices.Contains(heat.Lights(), l.Room) {
 		return fmt.Errorf("%.60q is not a light", l.Room)
 	}
 	return nil

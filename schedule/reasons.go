@@ -19,6 +19,7 @@ func (w words) reasons() []string {
 		add(w.zones())
 	}
 	add(w.heat()...)
+	add(w.ledger())
 	if w.zone.Crack == CrackOpen {
 		add("a crack is open: every blow drives it on")
 	} else if w.zone.Crack == CrackOverridden {
@@ -57,36 +58,12 @@ func (w words) heat() []string {
 	names := map[Phase]string{InFlame: "in the flame", AtHeat: "at heat", OutOfFlame: "out of the flame", Cooled: "quenched"}
 	if name, ok := names[h.Phase]; ok {
 		out = append(out, fmt.Sprintf("%s for %s", name, unit.FormatDuration(w.state.elapsed(h.At, h.Bench, w.now).Truncate(time.Second))))
-		out = append(out, w.measuredHeat()...)
+		out = append(out, w.judged()...)
 	}
 	if n := w.zone.Unproven; n > 0 {
 		out = append(out, count(n, "heat")+" since it was last soft not proved soft: the count stands")
 	}
 	return out
-}
-
-// measuredHeat judges a measured temperature against the window and the solidus.
-// On the way up it is not yet too low.
-func (w words) measuredHeat() []string {
-	t := float64(w.zone.Heat.Temp)
-	if t == 0 {
-		return nil
-	}
-	if f, ok := w.state.Alloy.Default(alloys.Solidus, w.zone.Condition); ok && t >= f.Low {
-		return []string{fmt.Sprintf("%g °C is at or above the solidus of %g °C: it melts or goes to pieces there; check the reading and look at the piece", t, f.Low)}
-	}
-	f, ok := w.state.Alloy.Default(alloys.Anneal, w.zone.Condition)
-	switch {
-	case !ok:
-		return nil
-	case t < f.Low && w.zone.Heat.Phase == InFlame:
-		return nil
-	case t < f.Low:
-		return []string{fmt.Sprintf("%g °C is under the annealing window of %s: expect it still springy", t, w.window())}
-	case t > f.High:
-		return []string{fmt.Sprintf("%g °C is over the annealing window of %s: expect coarse grain", t, w.window())}
-	}
-	return nil
 }
 
 func (w words) work() string {
@@ -183,4 +160,14 @@ func formName(f alloys.Form) string {
 		return "drawn wire"
 	}
 	return "rolled strip"
+}
+
+// ledger is how much fire-stain there may be, once the piece was heated.
+func (w words) ledger() string {
+	l := w.state.Ledger
+	if l.Heats() == 0 || w.state.Alloy.Family != "silver" || w.zone.Heat.Phase.Hot() {
+		return ""
+	}
+	return fmt.Sprintf("fire-stain: %s, %d under flux, %d without; about %s above 500 °C in all",
+		count(l.Heats(), "heat"), l.Protected, l.Unprotected, unit.FormatDuration(l.Hot.Round(time.Second)))
 }

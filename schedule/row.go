@@ -51,7 +51,8 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindNote: decode[Note], KindVoid: decode[Void], KindSign: decode[Signalled],
 	KindCool: decode[FoundCool], KindPickled: decode[Pickled], KindRinsed: decode[Rinsed],
 	KindTorchLit: decode[TorchLit], KindTorchOut: decode[TorchOut], KindLight: decode[Lit],
-	KindClockStep: decode[ClockStep], KindNoise: decode[Noise],
+	KindClockStep: decode[ClockStep], KindNoise: decode[Noise], KindBath: decode[Bath],
+	KindJoint: decode[Jointed], KindTrace: decode[Trace], KindFluxed: decode[Fluxed],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

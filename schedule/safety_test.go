@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/schedule"
+	"dullred/schedule/heat"
 )
 
 const (
@@ -88,6 +89,20 @@ func TestSafetySaysPlainly(t *testing.T) {
 		{"cadmium", "Cadmium (old low-melting silver solder): do not use it.", "it gives little warning"},
 		{"children", "Children: under 12, no metal jewellery work", "McCann and others"},
 		{"burn", "cool running water at once, for 20 minutes", "burns first aid"},
+		{"copper", "No long yellow or sooty flame", "hydrogen cracks copper that holds oxygen"},
+		{"alcohol", "Torch out, bottle shut and away, before the jar opens.", "its vapour lights below room temperature"},
+		{"oven is hot", "nothing glows. Take all in it as hot.", "ageing heat is far below the first red"},
+		{"oven is dry", "Only dry, open pieces.", "water that is shut in bursts a piece"},
+		{"oven and food", "Not the kitchen oven, nor any that cooks food again", "metal and flux stay in it"},
+		{"left behind", "Count them out, count them in.", "a black piece on the hearth is hot"},
+		{"lead of the probe", "Burnt: air the room, new lead.", "its cover gives poisonous fume"},
+		{"laptop", "Laptop on its battery, not the mains", "the bead may be joined to the computer"},
+		{"pickle", "Warm, never boiling", "boiling throws acid mist"},
+		{"quench in pickle", "Never quench hot metal in pickle", "spray, mist and rust"},
+		{"cadmium begins", "fumes in air once above 320 °C, where it melts", "every silver anneal is hotter"},
+		{"bead", "A probe tells it how hot the bead is. That may not be the metal.", "a loose bead reads something else"},
+		{"estimates", "Its times, temperatures and colours are estimates", "published figures disagree"},
+		{"HOT", "HOT never clears by the clock.", "no time proves that metal is cool"},
 		{"embers", "A bed that looks dead gives it off for hours yet.", "people have died beside cold-looking charcoal"},
 	} {
 		t.Run(c.name, func(t *testing.T) { require.Contains(t, text, c.words, c.reason) })
@@ -164,6 +179,41 @@ func TestSafetyEarTimes(t *testing.T) {
 	}
 	require.Contains(t, body, "114 dB(A) leaves about 35 seconds")
 	require.InDelta(t, 35, 60*earMinutes(114), 0.5)
+}
+
+// TestSafetyCelsius holds the temperatures whose sources print °F against them.
+func TestSafetyCelsius(t *testing.T) {
+	body, _ := safetyParts(t)
+	text := strings.Join(strings.Fields(body), " ")
+	for _, c := range []struct {
+		words               string
+		printed, fahrenheit float64
+		reason              string
+	}{
+		{"vapour lights from about 13 °C", 13, 55, "flash point, CAMEO Chemicals"},
+		{"by itself at about 363 °C", 363, 685, "ignition, Fire Engineering"},
+		{"quenches near 480 °C", 480, 900, "about 900 °F, Ganoksin forum 19065"},
+		{"begins at about 370 °C", 370, 700, "Industrial Heating, which prints both"},
+		{"rots it above 815 °C", 815, 1500, "Thermal Processing, which prints both"},
+		{"use at 343 to 593 °C", 343, 650, "TE Wire & Cable, the lower end"},
+		{"343 to 593 °C makes", 593, 1100, "TE Wire & Cable, the upper end"},
+		{"3 °C at 538 °C", 538, 1000, "TE Wire & Cable, where the drift was read"},
+	} {
+		t.Run(c.words, func(t *testing.T) {
+			require.Contains(t, c.words, strconv.FormatFloat(c.printed, 'f', -1, 64))
+			require.Contains(t, text, c.words, c.reason)
+			require.InDelta(t, (c.fahrenheit-32)/1.8, c.printed, 2.5, "%s, rounded to 5 °C at most", c.reason)
+		})
+	}
+}
+
+// TestSafetyShades holds the printed shares of light against the formula that the
+// colours of the program use.
+func TestSafetyShades(t *testing.T) {
+	body, _ := safetyParts(t)
+	require.Contains(t, body, "Shade 2 passes about 37 % of the light, shade 3 about 14 %")
+	require.InDelta(t, 37, 100*heat.Transmittance(2), 0.5)
+	require.InDelta(t, 14, 100*heat.Transmittance(3), 0.5)
 }
 
 // earMinutes is the daily time NIOSH allows at a level in dB(A).

@@ -8,6 +8,7 @@ import (
 	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 )
 
 // Whole is the name of the one zone of a piece that names none.
@@ -27,11 +28,17 @@ type State struct {
 	Limit    string // the smith's own limit or school; "" is the table's
 	Mark     string // what is chalked on it
 	Zones    []Zone
+	Joints   []heat.Joint  // soldered, as far as their solidus is known
+	Unsure   []string      // joints whose solidus is not known, and why
+	Margin   *unit.Celsius // under the lowest solidus; nil is the usual one
+	Ledger   Ledger
 	Courses  []coldwork.Course // what the readings say of the hands at work
+	Heats    []Heated          // what its heats teach of the torch and the metal
 	Silenced []string          // reasons why nothing can be advised
 
-	book  *alloys.Book // of the alloy and its sources; nil is the embedded one
-	steps []stepped    // of the clocks
+	taught *Observed    // by other pieces
+	book   *alloys.Book // of the alloy and its sources; nil is the embedded one
+	steps  []stepped    // of the clocks
 }
 
 func (s *State) tables() *alloys.Book { return cmp.Or(s.book, alloys.Default()) }
@@ -50,7 +57,8 @@ type Zone struct {
 	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft
 	Crack     Crack
-	CrackAt   time.Time // when the open one was seen
+	CrackAt   time.Time    // when the open one was seen
+	Surface   heat.Surface // of its skin; unknown until a heat or the pickle made it
 }
 
 // Phase is how far a heat has come.
@@ -80,6 +88,16 @@ type Heat struct {
 	At    time.Time    // when this phase began
 	Bench ID           // where
 	Temp  unit.Celsius // the hottest that was measured; 0 when it was not
+
+	Begun   time.Time // zero when it was not logged, as the others
+	Reached time.Time
+	Left    time.Time     // out of the flame, or straight into the water
+	Surface heat.Surface  // of the skin as the flame met it
+	Torch   string        // with which
+	Brick   bool          // hot brick behind
+	Worked  unit.Strain   // since it was last soft, when the heat was begun
+	Trace   *Trace        // of a thermocouple; nil without one
+	Hot     time.Duration // above 500 °C, as far as it was estimated
 
 	Rinsed bool // it came out of the pickle since it was cooled
 }
@@ -129,16 +147,16 @@ func (s *State) Named(zones []string) []string {
 
 // HandOf is what is known of a hand at a process in this metal, from this piece
 // and from observations of others.
-func (s *State) HandOf(hand ID, p coldwork.Process, others []coldwork.Course) coldwork.Hand {
-	return coldwork.Learned(string(hand), s.AlloyID, p, slices.Concat(others, s.Courses))
+func (s *State) HandOf(hand ID, p coldwork.Process, others *Observed) coldwork.Hand {
+	return coldwork.Learned(string(hand), s.AlloyID, p, slices.Concat(others.courses(), s.Courses))
 }
 
 // Worked is the work in a zone since it was last soft.
-func (s *State) Worked(z Zone, others []coldwork.Course) coldwork.Estimate {
+func (s *State) Worked(z Zone, others *Observed) coldwork.Estimate {
 	return s.worked(z, z.Tally, others)
 }
 
-func (s *State) worked(z Zone, t coldwork.Tally, others []coldwork.Course) coldwork.Estimate {
+func (s *State) worked(z Zone, t coldwork.Tally, others *Observed) coldwork.Estimate {
 	return t.Worked(s.Calliper, func(p coldwork.Process) coldwork.Hand {
 		return s.HandOf(z.Hand, p, others)
 	})

@@ -8,6 +8,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 )
 
 // story is the history of one piece, told entry by entry, a minute apart. It is
@@ -137,7 +138,12 @@ func every() []schedule.Body {
 		schedule.Raised{Cause: "bowl", Verdict: schedule.VerdictAnnealSoon}, schedule.Acknowledged{Alert: idOf(1)},
 		schedule.Note{Text: "rings bright"}, schedule.Void{Target: idOf(1)},
 		schedule.FoundCool{}, schedule.Pickled{}, schedule.Rinsed{}, schedule.Signalled{Sign: schedule.SignRings},
-		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: schedule.LightDim},
+		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: heat.LightDim},
 		schedule.ClockStep{Wall: time.Hour, Line: time.Hour}, schedule.Noise{Level: 94},
+		schedule.Fluxed{}, schedule.Jointed{Joint: "handle", Solder: "extra-easy"}, curve, schedule.Bath{State: schedule.BathWorking},
 	}
 }
+
+// curve is what a thermocouple read of a short heat.
+var curve = schedule.Trace{Curve: "a curve", Max: 640, Hot: 50 * time.Second,
+	Steps: []schedule.TraceStep{{Temp: 560, For: 20 * time.Second}, {Temp: 640, For: 30 * time.Second}}}

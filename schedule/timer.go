@@ -30,7 +30,11 @@ type Timer struct {
 	Since   time.Time
 	Elapsed time.Duration
 	Target  time.Duration // when it is done; 0 when no figure says
+	Low     time.Duration // the range of a target that is reckoned; both 0 without one
+	High    time.Duration
+	Learned int           // timed heats that it goes by
 	Most    time.Duration // when it has gone on too long; 0 when no figure says
+	Touch   time.Duration // about when it is cool enough to touch; it is never taken for cool by that
 	Basis   string        // where target and most come from
 }
 
@@ -65,19 +69,21 @@ func (s *State) Timers(now time.Time) (timers []Timer) {
 
 func (s *State) timer(z Zone, now time.Time) (Timer, bool) {
 	t := Timer{Zones: []string{z.Name}, Since: z.Heat.At, Elapsed: s.elapsed(z.Heat.At, z.Heat.Bench, now)}
-	depth := z.Tally.Section().Depth()
 	switch {
 	case z.inPickle():
 		t.Step, t.Since, t.Elapsed = StepPickle, z.Pickle.In, s.elapsed(z.Pickle.In, z.Pickle.Bench, now)
 		t.Target, t.Basis = pickleTime, pickleBasis
 	case z.Heat.Phase == InFlame:
-		t.Step, t.Target, t.Basis = StepHeating, heatingTime, heatingBasis
+		t.Step = StepHeating
+		s.flame(z, &t)
 	case z.Heat.Phase == AtHeat:
-		t.Step, t.Target, t.Most, t.Basis = StepSoak, soakFor(depth), soakMost, soakBasis
+		t.Step, t.Most = StepSoak, soakMost
+		t.Target, t.Basis = s.soakOf(z)
 	case z.Heat.Phase == OutOfFlame && s.Alloy.Cooling().Quenched():
-		t.Step, t.Target, t.Basis = StepWait, waitFor(s.Alloy.Cooling(), depth), waitBasis
+		t.Step, t.Touch = StepWait, s.touch(z)
+		t.Target, t.Most, t.Basis = s.waitOf(z)
 	case z.Heat.Phase == OutOfFlame:
-		t.Step, t.Basis = StepCooling, coolingBasis
+		t.Step, t.Touch, t.Basis = StepCooling, s.touch(z), coolingBasis
 	default:
 		return Timer{}, false
 	}

@@ -79,13 +79,19 @@ func (w words) heating() string {
 	return fmt.Sprintf("heat to %s, hold until even; %s; then bend it a little to prove it soft", w.window(), w.quench())
 }
 
-// window is the default annealing window, or that none is published.
+// window is the annealing window under the ceiling, or that none is published, or
+// that the joints leave none.
 func (w words) window() string {
-	f, ok := w.state.Alloy.Default(alloys.Anneal, w.zone.Condition)
-	if !ok {
+	low, high, why, ok := w.state.Window(w.zone)
+	switch {
+	case !ok && why != "":
+		return why
+	case !ok:
 		return "a heat that no source gives for this metal (prove it by bending)"
+	case why != "":
+		return why
 	}
-	return span(f.Low, f.High, "°C")
+	return span(float64(low), float64(high), "°C")
 }
 
 func span(low, high float64, unit string) string {

@@ -66,11 +66,11 @@ func TestUnreadCoursesAreEstimatedThenCorrected(t *testing.T) {
 func TestOtherPiecesTeachTheForecast(t *testing.T) {
 	heavy := start(wrought("AG925")).then(drawnBy(0.25)).then(schedule.Filed{Reading: bar(8, 8)}).then(drawnBy(0.25))
 	fresh := start(wrought("AG925")).state()
-	alone, taught := fresh.Advise(evening, nil), fresh.Advise(evening, heavy.state().Courses)
+	alone, taught := fresh.Advise(evening, nil), fresh.Advise(evening, &schedule.Observed{Courses: heavy.state().Courses})
 	require.Less(t, taught.Courses.Likely, alone.Courses.Likely)
 	require.Contains(t, saying(taught), "learned from 2 measured courses")
 	copper := start(wrought("C11000")).state()
-	require.NotContains(t, saying(copper.Advise(evening, heavy.state().Courses)), "learned", "silver says nothing of copper")
+	require.NotContains(t, saying(copper.Advise(evening, &schedule.Observed{Courses: heavy.state().Courses})), "learned", "silver says nothing of copper")
 }
 
 // The forecast is for the hand that worked the zone last.

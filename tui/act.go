@@ -170,6 +170,12 @@ func (b *Bench) ignoreCrack() {
 	b.wonder("Go on with an open crack? It runs on under the hammer. e again: yes, on my word", func() { b.log(schedule.CrackIgnored{}) })
 }
 
+// begun logs that the heat is begun, with the torch that is lit.
+func (b *Bench) begun() {
+	fire := b.hearthState().Fire
+	b.log(schedule.Begun{Torch: fire.Torch, Brick: fire.Brick})
+}
+
 // quench asks twice for metal that is left in the air.
 func (b *Bench) quench() {
 	left := func(p *piece) bool { return !p.state().Alloy.Cooling().Quenched() }

@@ -9,6 +9,7 @@ import (
 	"dullred/schedule"
 	"dullred/schedule/alert"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 	"dullred/tui/view"
 )
 
@@ -24,7 +25,7 @@ type Bench struct {
 	hands  map[schedule.ID]string
 	hearth []schedule.Entry // of the bench as a whole
 	clocks []schedule.Entry
-	others map[schedule.ID][]coldwork.Course // by piece, as far as they were asked for
+	others map[schedule.ID]*schedule.Observed // by piece, as far as they were asked for
 
 	shown   schedule.ID      // the piece on the screen
 	zone    string           // chosen; empty is the whole piece
@@ -34,8 +35,8 @@ type Bench struct {
 	with    map[schedule.ID]bool // pieces that go into one heat
 	met     map[schedule.ID]bool // pieces that wait and that n has come to
 	theme   view.Theme
-	picked  bool           // the smith chose the theme
-	light   schedule.Light // of the room, until one is logged
+	picked  bool       // the smith chose the theme
+	light   heat.Light // of the room, until one is logged
 
 	limits   alert.Limits
 	since    time.Time           // when somebody could first look, or look again
@@ -44,6 +45,7 @@ type Bench struct {
 	unsaved  []schedule.Entry    // alerts that could not be written
 	derived  derived
 
+	lead     lead
 	form     form // nil for none
 	opened   bool // by the last key
 	ask      *question
@@ -65,9 +67,9 @@ type Config struct {
 	Clock    Clock
 	Location *time.Location // of the times that are shown
 
-	Limits alert.Limits   // zero for the usual ones
-	Light  schedule.Light // of the room, until one is logged
-	Theme  view.Theme     // the look to begin with
+	Limits alert.Limits // zero for the usual ones
+	Light  heat.Light   // of the room, until one is logged
+	Theme  view.Theme   // the look to begin with
 }
 
 // NewBench loads a desk.
@@ -97,7 +99,7 @@ func (b *Bench) load() error {
 	}
 	b.derived = derived{}
 	b.hearth, b.clocks, b.hands = contents.Bench, contents.Clocks, contents.Hands
-	b.others = map[schedule.ID][]coldwork.Course{}
+	b.others = map[schedule.ID]*schedule.Observed{}
 	b.pieces = nil
 	for _, l := range contents.Pieces {
 		b.pieces = append(b.pieces, newPiece(b.book(), l, b.clocks))
@@ -175,18 +177,18 @@ func (b *Bench) choose(p *piece) {
 
 func (b *Bench) now() time.Time { return b.line.now() }
 
-// observed are the courses of the hands of a piece on other pieces. What cannot
-// be read is done without: the forecast is then less sharp, and errs early.
-func (b *Bench) observed(p *piece) []coldwork.Course {
+// observed is what the hands of a piece did on other pieces. What cannot be read is
+// done without: the forecast is then less sharp, and errs early.
+func (b *Bench) observed(p *piece) *schedule.Observed {
 	if known, ok := b.others[p.id]; ok {
 		return known
 	}
-	courses, err := b.desk.Others(p.id, p.state())
+	seen, err := b.desk.Others(p.id, p.state())
 	if err != nil {
 		b.refuse(err)
 	}
-	b.others[p.id] = courses
-	return courses
+	b.others[p.id] = seen
+	return seen
 }
 
 // advice is the advice for the piece on the screen, in the zone that was chosen.
@@ -210,7 +212,7 @@ func (b *Bench) Resize(width, height int) { b.width, b.height = width, height }
 
 // Theme is the look that was chosen, or the one that suits the light.
 func (b *Bench) Theme() view.Theme {
-	if !b.picked && b.hearthState().Light == schedule.LightDark {
+	if !b.picked && b.hearthState().Light == heat.LightDark {
 		return view.Hearth
 	}
 	return b.theme

@@ -3,7 +3,6 @@ package tui
 import (
 	"dullred/alloys"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 )
 
 // Desk is where the pieces of a bench and their entries are kept.
@@ -26,7 +25,7 @@ type Desk interface {
 
 	// Others are the measured courses of the hands that work a piece, on other
 	// pieces: they sharpen its forecast.
-	Others(piece schedule.ID, s *schedule.State) ([]coldwork.Course, error)
+	Others(piece schedule.ID, s *schedule.State) (*schedule.Observed, error)
 
 	// Demo reports whether all of it is invented.
 	Demo() bool

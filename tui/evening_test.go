@@ -14,7 +14,6 @@ import (
 
 	"dullred/alloys/unit"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 	"dullred/tui/term"
 	"dullred/tui/view"
 )
@@ -328,7 +327,7 @@ func (f *failing) Start(name string, e schedule.Entry) error {
 	return f.Desk.Start(name, e)
 }
 
-func (f *failing) Others(piece schedule.ID, s *schedule.State) ([]coldwork.Course, error) {
+func (f *failing) Others(piece schedule.ID, s *schedule.State) (*schedule.Observed, error) {
 	if f.others != nil {
 		f.others()
 	}

@@ -20,7 +20,6 @@ import (
 
 	"dullred/alloys"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 	"dullred/schedule/record"
 	"dullred/tui/term"
 	"dullred/tui/view"
@@ -425,7 +424,9 @@ func encoded(entries []schedule.Entry) (rows []record.Row, err error) {
 	return rows, nil
 }
 
-func (d *recordDesk) Others(schedule.ID, *schedule.State) ([]coldwork.Course, error) { return nil, nil }
+func (d *recordDesk) Others(schedule.ID, *schedule.State) (*schedule.Observed, error) {
+	return nil, nil
+}
 
 // desks are the two kinds of desk that evenings are played on.
 var desks = []struct {

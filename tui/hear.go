@@ -5,6 +5,7 @@ import (
 
 	"github.com/gdamore/tcell/v2"
 
+	"dullred/schedule/probe"
 	"dullred/tui/term"
 )
 
@@ -16,6 +17,9 @@ type Channels struct {
 	// Herald opens what tells alerts elsewhere, on the desktop for instance. It
 	// calls fault, from any goroutine, when it cannot. Nil for none.
 	Herald func(fault func(error)) Herald
+
+	// Probe is what a thermocouple says, until it is closed. Nil for none.
+	Probe <-chan probe.Event
 
 	// StayAwake keeps the screen from going blank, until release; it may take a
 	// while and is called in a goroutine of its own. Nil for none.
@@ -37,17 +41,40 @@ type hearing struct {
 
 	post  func(rune)
 	mutex *sync.Mutex
-	wrong *[]error // faults that were not said yet
+	wrong *[]error       // faults that were not said yet
+	read  *[]probe.Event // of the thermocouple, not taken yet
 }
 
 // hear opens the channels.
 func (p *program) hear(c Channels) hearing {
-	h := hearing{screen: p.screen, bell: c.Bell, post: p.post, mutex: new(sync.Mutex), wrong: new([]error)}
+	h := hearing{screen: p.screen, bell: c.Bell, post: p.post, mutex: new(sync.Mutex), wrong: new([]error), read: new([]probe.Event)}
 	h.vigil = &vigil{ask: c.StayAwake, guard: p.guard, fault: h.fail}
+	if c.Probe != nil {
+		p.guard.Go(func() { h.follow(c.Probe) })
+	}
 	if c.Herald != nil {
 		h.herald = c.Herald(h.fail)
 	}
 	return h
+}
+
+// follow brings what a thermocouple says into the event loop.
+func (h hearing) follow(events <-chan probe.Event) {
+	for e := range events {
+		h.mutex.Lock()
+		*h.read = append(*h.read, e)
+		h.mutex.Unlock()
+		h.post(evProbe)
+	}
+}
+
+// events are what the thermocouple said since they were asked for.
+func (h hearing) events() []probe.Event {
+	h.mutex.Lock()
+	defer h.mutex.Unlock()
+	all := *h.read
+	*h.read = nil
+	return all
 }
 
 // fail keeps a fault for the event loop to say.

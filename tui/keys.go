@@ -45,7 +45,8 @@ var keys = []key{
 	{"e", "go on with the crack in it", underHammer, char('e'), true, (*Bench).ignoreCrack},
 
 	{"t", "torch lit; again: out", ofHeat, char('t'), true, (*Bench).torch},
-	{"h", "heat begun", ofHeat, char('h'), true, logs(schedule.Begun{})},
+	{",", "fluxed: coated against fire-stain", ofHeat, char(','), true, logs(schedule.Fluxed{})},
+	{"h", "heat begun", ofHeat, char('h'), true, (*Bench).begun},
 	{"c", "colour reached", ofHeat, char('c'), true, logs(schedule.Reached{})},
 	{"o", "out of the flame", ofHeat, char('o'), true, logs(schedule.Out{})},
 	{"q", "quenched", ofHeat, char('q'), true, (*Bench).quench},
@@ -58,6 +59,7 @@ var keys = []key{
 	{"+", "... a second later (or =)", ofHeat, char('+', '='), false, func(b *Bench) { b.move(second) }},
 
 	{"b", "begin a piece", ofBench, char('b'), true, (*Bench).begin},
+	{"j", "a soldered joint (empty bench: an invented class)", ofBench, char('j'), true, (*Bench).joint},
 	{"n", "next piece that waits", ofBench, char('n'), true, (*Bench).nextPiece},
 	{".", "on the board: into the same heat, or out", ofBench, char('.'), true, (*Bench).join},
 	{"z", "next zone", ofBench, char('z'), true, (*Bench).nextZone},
@@ -69,7 +71,6 @@ var keys = []key{
 	{"l", "light of the room", ofScreen, char('l'), true, (*Bench).nextLight},
 	{"w", "cautions", ofScreen, char('w'), true, func(b *Bench) { b.turn(view.Cautions) }},
 	{"?", "every key (or F1)", ofScreen, []Press{{Rune: '?'}, {Key: Help}}, true, func(b *Bench) { b.turn(view.Keys) }},
-	{"j", "look at an invented evening class (empty bench)", ofScreen, char('j'), true, (*Bench).seeDemo},
 	{"x", "quit (or Ctrl-C)", ofScreen, []Press{{Rune: 'x'}, {Key: Cancel}}, true, (*Bench).leave},
 }
 

@@ -7,7 +7,6 @@ import (
 
 	"dullred/alloys"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 )
 
 // Memory is a Desk that is gone when the program ends: for the demo, and for
@@ -76,12 +75,13 @@ func (m *Memory) has(id schedule.ID) bool {
 		slices.ContainsFunc(m.Pieces, func(p Loaded) bool { return slices.ContainsFunc(p.Entries, same) })
 }
 
-// Others are the measured courses of all the other pieces.
-func (m *Memory) Others(piece schedule.ID, _ *schedule.State) (out []coldwork.Course, err error) {
+// Others is what all the other pieces teach.
+func (m *Memory) Others(piece schedule.ID, _ *schedule.State) (*schedule.Observed, error) {
+	out := &schedule.Observed{}
 	for _, p := range m.Pieces {
 		if p.ID != piece {
 			s := schedule.Fold(p.Entries)
-			out = append(out, s.Courses...)
+			out.Take(&s)
 		}
 	}
 	return out, nil

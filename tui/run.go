@@ -27,6 +27,7 @@ const (
 	evQuit    = 'q'
 	evFault   = 'f'
 	evRefresh = 'r'
+	evProbe   = 'p'
 )
 
 // program is a Bench on a screen.
@@ -151,6 +152,10 @@ func (p *program) own(what rune) {
 		p.bench.mention(p.heard.fault())
 	case evOthers:
 		p.reload()
+	case evProbe:
+		for _, e := range p.heard.events() {
+			p.bench.Hear(e)
+		}
 	case evSuspend:
 		p.suspend()
 	case evRefresh:

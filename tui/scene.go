@@ -60,6 +60,7 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 		cue := state.CueOf(z, b.hearthState().Light)
 		v.Cue = &cue
 	}
+	v.Probe = b.sceneProbe(p, z)
 	if advice.Forecast && advice.Limit.Known() {
 		v.PerCourse = float64(advice.Hand.PerCourse() / advice.Limit.Strain)
 	}

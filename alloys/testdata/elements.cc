@@ -1,6 +1,6 @@
 // Prints what libelemental knows of each element named on the command line:
 // symbol, density of the solid in g/cm3, melting point in K, specific heat in
-// J/gK. What the library does not know is printed as "unknown".
+// J/gK, conductivity of heat in W/mK. What the library does not know is printed as "unknown".
 #include <libelemental/element.hh>
 #include <libelemental/properties.hh>
 #include <libelemental/table.hh>
@@ -24,6 +24,7 @@ int main(int argc, char **argv) {
 		print(element, P_DENSITY_SOLID);
 		print(element, P_MELTING_POINT);
 		print(element, P_SPECIFIC_HEAT);
+		print(element, P_THERMAL_CONDUCTIVITY);
 		std::cout << '\n';
 	}
 }

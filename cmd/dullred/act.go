@@ -42,6 +42,11 @@ func (a *app) doOn(b *bench, t act) error {
 	if err != nil {
 		return err
 	}
+	if begun, ok := t.body.(schedule.Begun); ok {
+		if t.body, err = b.fired(begun); err != nil {
+			return err
+		}
+	}
 	e := schedule.Entry{ID: schedule.NewID(), At: at, Written: schedule.Moment(a.now()), Bench: b.here.bench,
 		Hand: b.here.hand, Piece: p.id, Zones: splitNames(t.zones), Version: 1, Body: t.body}
 	if err := schedule.AcceptIn(b.book, p.entries, e, a.now()); err != nil {
@@ -57,6 +62,17 @@ func (a *app) doOn(b *bench, t act) error {
 		return err
 	}
 	return a.showAct(p, e, advice)
+}
+
+// fired is a heat begun with the torch that this bench lit last.
+func (b *bench) fired(begun schedule.Begun) (schedule.Body, error) {
+	rows, err := b.rec.OfKind(string(b.here.bench), string(schedule.KindTorchLit))
+	if err != nil {
+		return nil, err
+	}
+	fire := schedule.FoldBench(b.here.bench, entriesOf(rows)).Fire
+	begun.Torch, begun.Brick = fire.Torch, fire.Brick
+	return begun, nil
 }
 
 // asRefusal marks an error of the checks as one about what was typed.

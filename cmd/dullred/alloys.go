@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -123,17 +124,24 @@ var shown = []struct {
 	title    string
 }{
 	{alloys.Density, "density"}, {alloys.Solidus, "solidus"}, {alloys.Liquidus, "liquidus"},
-	{alloys.SpecificHeat, "specific heat"}, {alloys.Anneal, "anneal at"}, {alloys.Limit, "most work between anneals"},
+	{alloys.SpecificHeat, "specific heat"}, {alloys.Conductivity, "conductivity of heat"}, {alloys.Emissivity, "emissivity"},
+	{alloys.Anneal, "anneal at"}, {alloys.Coarsens, "coarsens from"}, {alloys.HotShort, "hot short at"}, {alloys.Ordering, "quench from above"},
+	{alloys.Age, "harden at"}, {alloys.AgeTime, "harden for"}, {alloys.Limit, "most work between anneals"},
 	{alloys.LeastWork, "least work before an anneal"}, {alloys.Hardness, "hardness"},
 	{alloys.HardnessHRB, "hardness, Rockwell B"}, {alloys.HardnessHB, "hardness, Brinell"},
 	{alloys.Tensile, "tensile strength"}, {alloys.Yield, "yield strength"}, {alloys.Elongation, "elongation"},
 }
 
+// ofSome are the properties that few metals have; the others are not said to
+// lack them.
+var ofSome = []alloys.Property{alloys.Coarsens, alloys.HotShort, alloys.Ordering, alloys.Age, alloys.AgeTime}
+
 var ruleTitles = []struct {
 	kind  alloys.RuleKind
 	title string
 }{
-	{alloys.RuleHammer, "under the hammer"}, {alloys.RuleAnneal, "annealing"}, {alloys.RuleQuench, "quenching"},
+	{alloys.RuleHammer, "under the hammer"}, {alloys.RuleAnneal, "annealing"}, {alloys.RuleSlow, "heat it slowly"},
+	{alloys.RuleGas, "flame"}, {alloys.RuleQuench, "quenching"}, {alloys.RulePickle, "pickle"}, {alloys.RuleAge, "hardening by heat"},
 	{alloys.RuleHot, "working hot"}, {alloys.RuleHazard, "hazards"},
 }
 
@@ -146,6 +154,9 @@ func (a *app) showAlloy(book *alloys.Book, x alloys.Alloy) error {
 	a.printf("%s", wrap("", "  ", "* computed with; + published beside it, for a limit a school to choose; - shown only, never computed with"))
 	for _, s := range shown {
 		figures := x.Figures(s.property)
+		if len(figures) == 0 && slices.Contains(ofSome, s.property) {
+			continue
+		}
 		if len(figures) == 0 {
 			a.printf("%s: nothing published here, nothing is computed with it\n", s.title)
 			continue
@@ -226,11 +237,7 @@ func figureText(f alloys.Figure) string {
 	case alloys.AtMost:
 		text = "at most " + text
 	}
-	name := unitText[f.Unit]
-	if name == "" {
-		name = f.Unit
-	}
-	text += " " + name
+	text += unitOf(f.Unit)
 	if s, ok := f.LimitStrain(); ok {
 		text += fmt.Sprintf(" (strain %.3f)", s)
 	}
@@ -254,6 +261,17 @@ func figureText(f alloys.Figure) string {
 		text += ": " + f.Note
 	}
 	return text
+}
+
+// unitOf is a unit behind a space; a bare share has none.
+func unitOf(u string) string {
+	switch name := unitText[u]; {
+	case u == "-":
+		return ""
+	case name != "":
+		return " " + name
+	}
+	return " " + u
 }
 
 func formText(f alloys.Form) string {

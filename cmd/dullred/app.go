@@ -48,6 +48,7 @@ After 1 to 4 nothing of that command was recorded.
 Local codes and licensed practice come first: see dullred safety.`
 
 func (a *app) root() *cobra.Command {
+	var shown screenFlags
 	root := &cobra.Command{
 		Use:           "dullred",
 		Short:         "when to stop and anneal, before the metal splits",
@@ -55,10 +56,11 @@ func (a *app) root() *cobra.Command {
 		Args:          noSuchCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		RunE:          func(*cobra.Command, []string) error { return a.screen(false) },
+		RunE:          func(*cobra.Command, []string) error { return a.screen(shown) },
 	}
 	root.SetHelpCommand(helpCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
+	shown.flags(root)
 	flags := root.PersistentFlags()
 	flags.BoolVar(&a.json, "json", false, "print figures as JSON")
 	flags.StringVar(&a.record, "record", "", "record `FILE` (default: dullred/record.db in the XDG data folder)")
@@ -68,8 +70,8 @@ func (a *app) root() *cobra.Command {
 	})
 	root.AddCommand(a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
-		a.torchCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
-		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
+		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
+		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.cardCommand(), a.glowCommand(), a.softenCommand(), a.probeCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
 		a.recordCommand(), a.configCommand(), a.watchCommand())
 	return root
 }

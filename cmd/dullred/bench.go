@@ -11,7 +11,6 @@ import (
 
 	"dullred/alloys"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 	"dullred/schedule/record"
 )
 
@@ -229,8 +228,8 @@ func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
 const handWindow = 120
 
 // others are observations of the hands that work a piece, on other pieces.
-func (b *bench) others(p *piece) ([]coldwork.Course, error) {
-	var out []coldwork.Course
+func (b *bench) others(p *piece) (*schedule.Observed, error) {
+	out := &schedule.Observed{}
 	var done []schedule.ID
 	for _, z := range p.state.Zones {
 		if slices.Contains(done, z.Hand) {
@@ -243,7 +242,7 @@ func (b *bench) others(p *piece) ([]coldwork.Course, error) {
 		}
 		for _, other := range pieces {
 			if other.id != p.id {
-				out = append(out, other.state.Courses...)
+				out.Take(&other.state)
 			}
 		}
 	}

@@ -13,19 +13,20 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/alert"
+	"dullred/schedule/heat"
 )
 
 // config is what the smith settled once and for all. Every value may be used as
 // it stands: what the file says is checked, what it leaves out is the default.
 type config struct {
-	hand   string         // who works, when neither a flag nor the environment says
-	light  schedule.Light // of the room until another is logged; never unknown
-	look   string         // one of looks
-	units  string         // "mm" or "in"
-	record string         // whole path; empty is the usual place
-	bell   bool           // the terminal's
-	desk   bool           // notices on the desktop
-	awake  bool           // the desktop is asked not to blank the screen
+	hand   string     // who works, when neither a flag nor the environment says
+	light  heat.Light // of the room until another is logged; never unknown
+	look   string     // one of looks
+	units  string     // "mm" or "in"
+	record string     // whole path; empty is the usual place
+	bell   bool       // the terminal's
+	desk   bool       // notices on the desktop
+	awake  bool       // the desktop is asked not to blank the screen
 	limits alert.Limits
 
 	exists bool            // there is a file
@@ -33,7 +34,7 @@ type config struct {
 }
 
 func usualConfig() config {
-	return config{hand: "smith", light: schedule.LightLamp, look: looks[0], units: lengths[0],
+	return config{hand: "smith", light: heat.LightLamp, look: looks[0], units: lengths[0],
 		bell: true, desk: true, awake: true, limits: alert.Usual(), given: map[string]bool{}}
 }
 
@@ -51,7 +52,7 @@ const leastWatch = 30 * time.Minute
 type setting struct {
 	section, key string
 	about        string
-	place        func(*config) any  // *string, *schedule.Light, *bool or *time.Duration
+	place        func(*config) any  // *string, *heat.Light, *bool or *time.Duration
 	check        func(string) error // of a *string
 	least        time.Duration      // of a *time.Duration
 }
@@ -92,7 +93,7 @@ func (s setting) written(c config) string {
 		return fmt.Sprint(*p)
 	case *time.Duration:
 		return fmt.Sprintf("%q", unit.FormatDuration(*p))
-	case *schedule.Light:
+	case *heat.Light:
 		return fmt.Sprintf("%q", string(*p))
 	case *string:
 		return fmt.Sprintf("%q", *p)
@@ -141,8 +142,8 @@ func (s setting) read(c *config, v *unstable.Node) error {
 		if err == nil && *p < s.least {
 			return fmt.Errorf("%.60q is too short, expected %s at least", text, unit.FormatDuration(s.least))
 		}
-	case *schedule.Light:
-		*p, err = schedule.ParseLight(text)
+	case *heat.Light:
+		*p, err = heat.ParseLight(text)
 	case *string:
 		*p, err = text, s.check(text)
 	}

@@ -16,6 +16,7 @@ import (
 
 	"dullred/schedule"
 	"dullred/schedule/alert"
+	"dullred/schedule/heat"
 	theme "dullred/tui/view"
 )
 
@@ -39,7 +40,7 @@ func TestParseConfig(t *testing.T) {
 		{"remarks alone", "# nothing yet\r\n\r\n", usual(nil), "a file from Windows, begun and left"},
 		{"every kind", "hand = \"ab\"\nlight = \"dim\"\nrecord = \"/srv/record.db\"\n[channels]\nbell = false\n[thresholds]\nhot_left = \"90s\"\n",
 			usual(func(c *config) {
-				c.hand, c.light, c.record, c.bell, c.limits.HotLeft = "ab", schedule.LightDim, "/srv/record.db", false, 90*time.Second
+				c.hand, c.light, c.record, c.bell, c.limits.HotLeft = "ab", heat.LightDim, "/srv/record.db", false, 90*time.Second
 			}, "hand", "light", "record", "channels.bell", "thresholds.hot_left"), "one of each"},
 		{"beginning of a light", "light = 'bench'", usual(nil, "light"), "as the command light takes it, and kept as the whole name"},
 		{"two words", "look = 'high contrast'\nunits = 'in'", usual(func(c *config) { c.look, c.units = "high contrast", "in" }, "look", "units"), "a blank in a name"},
@@ -239,7 +240,7 @@ func TestConfigExample(t *testing.T) {
 func TestConfigDefaults(t *testing.T) {
 	c := usualConfig()
 	require.Equal(t, "smith", c.hand)
-	require.Equal(t, schedule.LightLamp, c.light, "the light that misleads is assumed")
+	require.Equal(t, heat.LightLamp, c.light, "the light that misleads is assumed")
 	require.Equal(t, "dark", c.look)
 	require.Equal(t, "mm", c.units)
 	require.True(t, c.bell && c.desk && c.awake)
@@ -344,7 +345,7 @@ func FuzzConfig(f *testing.F) {
 			return
 		}
 		require.NoError(t, schedule.CheckName(c.hand))
-		require.Contains(t, schedule.Lights(), c.light)
+		require.Contains(t, heat.Lights(), c.light)
 		require.GreaterOrEqual(t, c.limits.FireWatch, leastWatch)
 		again, err := parseConfig("config.toml", []byte(c.file()))
 		require.NoError(t, err)

@@ -7,7 +7,6 @@ import (
 
 	"dullred/alloys"
 	"dullred/schedule"
-	"dullred/schedule/coldwork"
 	"dullred/schedule/demo"
 	"dullred/schedule/record"
 	"dullred/tui"
@@ -94,9 +93,9 @@ func (d desk) Write(entries ...schedule.Entry) error {
 	return told(d.bench.append(nil, entries...))
 }
 
-func (d desk) Others(id schedule.ID, s *schedule.State) ([]coldwork.Course, error) {
-	courses, err := d.bench.others(&piece{id: id, state: *s})
-	return courses, told(err)
+func (d desk) Others(id schedule.ID, s *schedule.State) (*schedule.Observed, error) {
+	seen, err := d.bench.others(&piece{id: id, state: *s})
+	return seen, told(err)
 }
 
 // told is an error of the record with what to do about it, on one line.

@@ -8,14 +8,33 @@ import (
 	"github.com/spf13/cobra"
 
 	"dullred/schedule"
+	"dullred/schedule/heat"
 )
 
 // The entries of a bench as a whole: its torch, the light and the noise of its room.
 
 func (a *app) torchCommand() *cobra.Command {
-	return group("torch", "log the torch: lit or out",
-		a.benchLike("lit", "the torch is lit", schedule.TorchLit{}),
-		a.benchLike("out", "the torch is out: the fire watch begins", schedule.TorchOut{}))
+	return a.orTorchSum(group("torch", "log the torch: lit or out",
+		a.litCommand(),
+		a.benchLike("out", "the torch is out: the fire watch begins", schedule.TorchOut{})))
+}
+
+func (a *app) litCommand() *cobra.Command {
+	var lit schedule.TorchLit
+	var at string
+	cmd := &cobra.Command{
+		Use:   "lit",
+		Short: "the torch is lit",
+		Long: `The torch is lit. Give each torch a name when there is more than one, and say when
+hot brick stands behind the work: how long a heat takes is learned from your own
+timed heats, for each torch and hearth by itself.`,
+		Args: names(),
+		RunE: func(*cobra.Command, []string) error { return a.doAtBench(lit, at) },
+	}
+	cmd.Flags().StringVar(&lit.Torch, "name", "", "`NAME` of the torch, when there is more than one")
+	cmd.Flags().BoolVar(&lit.Brick, "brick", false, "hot brick stands behind the work")
+	cmd.Flags().StringVar(&at, "at", "", "when it happened: `TIME` (default now)")
+	return cmd
 }
 
 func (a *app) benchLike(use, short string, body schedule.Body) *cobra.Command {
@@ -37,7 +56,7 @@ func (a *app) lightCommand() *cobra.Command {
 		Short: "say how bright the room is: it decides what is seen of a glow",
 		Args:  names("LIGHT"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			room, err := schedule.ParseLight(args[0])
+			room, err := heat.ParseLight(args[0])
 			if err != nil {
 				return refuse("dullred light dim", "%w", err)
 			}

@@ -71,7 +71,11 @@ func (a *app) quenchCommand() *cobra.Command {
 }
 
 func (a *app) coolCommand() *cobra.Command {
-	return a.simple("cool", "the piece was checked and is cool enough to touch", schedule.FoundCool{})
+	return a.orCoolSum(a.simple("cool", "the piece was checked and is cool enough to touch", schedule.FoundCool{}))
+}
+
+func (a *app) fluxCommand() *cobra.Command {
+	return a.simple("flux", "the piece is coated with flux against fire-stain, until it is pickled", schedule.Fluxed{})
 }
 
 func (a *app) pickleCommand() *cobra.Command {

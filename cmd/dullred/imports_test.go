@@ -43,9 +43,9 @@ var houses = []house{
 	{dir: "schedule/alert/desktop"},
 	{dir: "schedule/sheet", mayImport: []string{"schedule"}},
 
-	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
+	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 	{dir: "tui/term"},
-	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/record", "schedule/coldwork", "schedule/heat",
+	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "tui", "tui/term"}},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"time"
 
@@ -8,26 +9,38 @@ import (
 
 	"dullred/schedule/alert"
 	"dullred/schedule/alert/desktop"
+	"dullred/schedule/probe"
 	"dullred/tui"
 	"dullred/tui/term"
 )
 
 func (a *app) benchCommand() *cobra.Command {
-	var showDemo bool
+	var shown screenFlags
 	cmd := &cobra.Command{
 		Use:   "bench",
 		Short: "the bench screen: what to do now, one key for each act (also: dullred alone)",
 		Example: `  dullred
   dullred bench --demo              (an invented evening class, nothing recorded)`,
 		Args: names(),
-		RunE: func(*cobra.Command, []string) error { return a.screen(showDemo) },
+		RunE: func(*cobra.Command, []string) error { return a.screen(shown) },
 	}
-	cmd.Flags().BoolVar(&showDemo, "demo", false, "the invented class at Saltmarsh Quay, in memory")
+	cmd.Flags().BoolVar(&shown.demo, "demo", false, "the invented class at Saltmarsh Quay, in memory")
+	shown.flags(cmd)
 	return cmd
 }
 
+// screenFlags is what the screen was given.
+type screenFlags struct {
+	demo  bool
+	probe string // device of a thermocouple; empty for none
+}
+
+func (s *screenFlags) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&s.probe, "probe", "", "follow a thermocouple: `DEVICE` of a serial port, a pipe or file, or - for standard input")
+}
+
 // screen shows the bench until the smith quits.
-func (a *app) screen(showDemo bool) error {
+func (a *app) screen(shown screenFlags) error {
 	if err := term.Check(); err != nil {
 		return err
 	}
@@ -38,24 +51,29 @@ func (a *app) screen(showDemo bool) error {
 	wall := a.now
 	config := tui.Config{Clock: tui.Clock{Wall: wall, Boot: sinceBoot}, Location: time.Local,
 		Limits: conf.limits, Light: conf.light, Theme: tui.ThemeNamed(conf.look)}
-	if showDemo {
+	lead, err := a.follow(shown.probe)
+	if err != nil {
+		return err
+	}
+	defer lead.close()
+	if shown.demo {
 		config.Desk = a.demoDesk()
-		return show(config, conf)
+		return show(config, conf, lead)
 	}
 	b, err := a.open()
 	if err != nil {
 		return err
 	}
 	config.Desk, config.Demo = desk{b}, a.demoDesk
-	return errors.Join(show(config, conf), b.close())
+	return errors.Join(show(config, conf, lead), b.close())
 }
 
-func show(config tui.Config, conf config) error {
+func show(config tui.Config, conf config, lead lead) error {
 	b, err := tui.NewBench(config)
 	if err != nil {
 		return err
 	}
-	channels := tui.Channels{Bell: conf.bell}
+	channels := tui.Channels{Bell: conf.bell, Probe: lead.events}
 	if conf.awake {
 		channels.StayAwake = func() (func() error, error) { return desktop.StayAwake("dullred: something is timing") }
 	}
@@ -63,6 +81,31 @@ func show(config tui.Config, conf config) error {
 		channels.Herald = openHerald
 	}
 	return tui.Run(b, channels)
+}
+
+// lead is a thermocouple that is followed; the zero lead is none.
+type lead struct {
+	events <-chan probe.Event
+	cancel context.CancelFunc
+}
+
+func (l lead) close() {
+	if l.cancel != nil {
+		l.cancel()
+	}
+}
+
+// follow opens the device of a thermocouple, which must be there to begin with.
+func (a *app) follow(device string) (lead, error) {
+	if device == "" {
+		return lead{}, nil
+	}
+	first, err := openProbe(device)
+	if err != nil {
+		return lead{}, err
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	return lead{events: probe.Follow(ctx, openedBefore(first, device), a.now), cancel: cancel}, nil
 }
 
 // herald tells alerts on the desktop.

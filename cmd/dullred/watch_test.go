@@ -239,7 +239,7 @@ func TestWatchTells(t *testing.T) {
 			v.sleeps("it is over", 2*time.Second, "READY: soak over - spoon.")
 			require.Zero(v.t, v.count(schedule.KindRaised), "a prompt is no alert")
 			v.log(spoon, schedule.Out{})
-			v.says("out", "NOW: spoon: wait begun, HOT, quench after 0:30.")
+			v.says("out", "NOW: spoon: wait begun, HOT, quench after 0:22.")
 			v.sleeps("it may be quenched", 31*time.Second, "READY: quench ready - spoon.")
 			v.sleeps("nobody does", 20*time.Second, "ACT: quench now - spoon.")
 			v.log(spoon, schedule.Quenched{})

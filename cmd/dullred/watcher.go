@@ -8,7 +8,6 @@ import (
 
 	"dullred/schedule"
 	"dullred/schedule/alert"
-	"dullred/schedule/coldwork"
 	"dullred/tui"
 )
 
@@ -52,7 +51,7 @@ func watcherOf(d tui.Desk, l alert.Limits) *watcher {
 type watched struct {
 	tui.Loaded
 	state  schedule.State
-	others []coldwork.Course // of its hands, on other pieces
+	others *schedule.Observed // of its hands, on other pieces
 	advice schedule.Advice
 }
 

@@ -93,9 +93,9 @@ func TestFind(t *testing.T) {
 		{"soaking", "not yet", in(schedule.Begun{}, schedule.Reached{}), 2*minute + 59*time.Second, ""},
 		{"soak over", "a prompt", in(schedule.Begun{}, schedule.Reached{}), 3 * minute, "soak over"},
 		{"soak overrun", "coarse grain", in(schedule.Begun{}, schedule.Reached{}), 7 * minute, "soak over, heat overrun"},
-		{"out", "too hot to quench", in(schedule.Begun{}, schedule.Out{}), 2*minute + 9*time.Second, ""},
-		{"may be quenched", "a prompt", in(schedule.Begun{}, schedule.Out{}), 2*minute + 10*time.Second, "quench ready"},
-		{"quench window", "the smith has had twenty seconds", in(schedule.Begun{}, schedule.Out{}), 2*minute + 30*time.Second, "quench ready, quench now"},
+		{"out", "too hot to quench", in(schedule.Begun{}, schedule.Out{}), 2*minute + 15*time.Second, ""},
+		{"may be quenched", "a prompt", in(schedule.Begun{}, schedule.Out{}), 2*minute + 16*time.Second, "quench ready"},
+		{"quench window", "the smith has had twenty seconds", in(schedule.Begun{}, schedule.Out{}), 2*minute + 36*time.Second, "quench ready, quench now"},
 		{"hot and left", "somebody will touch it", in(schedule.Begun{}, schedule.Out{}), 12 * minute, "quench ready, quench now, hot piece left"},
 		{"pickled", "a prompt", in(schedule.Pickled{}), 11 * minute, "pickle ready"},
 		{"forgotten in the pickle", "it attacks the joints", in(schedule.Pickled{}), 63 * time.Hour, "pickle ready, pickle overdue"},
@@ -138,7 +138,7 @@ func TestKeysAreStable(t *testing.T) {
 	h := begin("AG925", "6x6").at(minute, schedule.Begun{}).at(2*minute, schedule.Out{})
 	one, other := h.find(13*minute), h.find(40*time.Hour)
 	require.Equal(t, one, other)
-	require.Equal(t, start.Add(2*minute+10*time.Second), one[0].Due)
+	require.Equal(t, start.Add(2*minute+16*time.Second), one[0].Due)
 	by := Writer{Bench: benchID, Hand: handID, Now: start.Add(13 * minute)}
 	raised := Unraised(one, h.entries, by)
 	require.Len(t, raised, 2)

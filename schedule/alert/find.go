@@ -108,7 +108,7 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 		add(Overrun, l.SoakOverrun)
 	case schedule.StepWait:
 		add(QuenchReady, t.Target)
-		add(QuenchNow, t.Target+grace)
+		add(QuenchNow, quenchBy(t))
 		add(HotLeft, l.HotLeft)
 	case schedule.StepCooling:
 		add(HotLeft, l.AirHotLeft)
@@ -117,6 +117,15 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 		add(PickleOver, l.PickleOverdue)
 	}
 	return all
+}
+
+// quenchBy is when a smith is called who has not quenched yet: after a while, or
+// while there is still half of the time that the metal may take.
+func quenchBy(t schedule.Timer) time.Duration {
+	if t.Most > 0 {
+		return max(t.Target, min(t.Target+grace, t.Most/2))
+	}
+	return t.Target + grace
 }
 
 // inFlame is when a piece was last in the flame: now while it is.

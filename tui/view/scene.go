@@ -1,6 +1,7 @@
 package view
 
 import (
+	"dullred/alloys/unit"
 	"dullred/schedule"
 )
 
@@ -53,8 +54,16 @@ type Piece struct {
 	Timer                *schedule.Timer // of that zone
 	Cue                  *schedule.Cue   // while a heat is to be reached
 	Next                 Hint            // the one next key
+	Probe                *Probe          // nil without a thermocouple
 	PerCourse            float64         // share of the limit that a course takes; 0 when not known
 	Log                  []string        // newest first
+}
+
+// Probe is what a thermocouple reads in the piece.
+type Probe struct {
+	Temp  unit.Celsius
+	Fault string // why there is no temperature; empty when there is
+	Over  string // what melts at the ceiling, when it is reached; else empty
 }
 
 // Hint is a key and what it does.

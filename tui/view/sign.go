@@ -19,8 +19,36 @@ type sign struct {
 	widest  string // the longest that the figure gets, so that its digits stay where they are
 }
 
-// signOf is the sign of a piece.
+// signOf is the sign of a piece, with what a thermocouple reads of it.
 func signOf(p *Piece) sign {
+	s := stateSign(p)
+	if p.Probe == nil {
+		return s
+	}
+	return p.Probe.on(s, p.Advice.Verdict)
+}
+
+// on is a sign with the temperature in it: in the flame it is the figure.
+func (b Probe) on(s sign, v schedule.Verdict) sign {
+	temp := fmt.Sprintf("%.0f", float64(b.Temp))
+	switch {
+	case v != schedule.VerdictHeating && v != schedule.VerdictSoak && v != schedule.VerdictWait:
+		return s
+	case b.Fault != "":
+		s.caption += "; probe: " + b.Fault
+	case b.Over != "" && v != schedule.VerdictWait:
+		return sign{word: "TOO HOT", role: Fault, figure: temp, caption: "°C: TAKE IT OUT. " + b.Over, marks: "!!!", widest: "8888"}
+	case v == schedule.VerdictHeating:
+		s.caption = "°C by the probe; " + s.figure + " " + s.caption
+		s.figure, s.widest = temp, "8888"
+	default:
+		s.caption = temp + " °C; " + s.caption
+	}
+	return s
+}
+
+// stateSign is the sign of a state.
+func stateSign(p *Piece) sign {
 	a := p.Advice
 	switch a.Verdict {
 	case schedule.VerdictCarryOn:
@@ -69,9 +97,11 @@ func timed(p *Piece, s sign) sign {
 	s.widest = clock(toGo(schedule.Timer{Target: t.Target}))
 	switch {
 	case t.Step == schedule.StepHeating:
-		s.figure, s.caption = clock(t.Elapsed), "in the flame; "+about(t.Target)
+		s.figure, s.caption = clock(t.Elapsed), "in the flame; "+about(*t)
 	case t.Step == schedule.StepCooling:
-		s.figure, s.caption = clock(t.Elapsed), "HOT - NOT GLOWING, cools in the air: burns"
+		s.figure, s.caption = clock(t.Elapsed), "HOT - NOT GLOWING, cools in the air"+touchWords(*t)
+	case t.Step == schedule.StepWait && t.Most > 0:
+		s.figure, s.caption = clock(t.Elapsed), "INTO WATER within "+clock(t.Most)+", no drop test"
 	case t.Step == schedule.StepWait && t.Left() > 0:
 		s.figure, s.caption = clock(toGo(*t)), "HOT - NOT GLOWING, left of "+clock(t.Target)+" to the quench"
 	case t.Step == schedule.StepWait:
@@ -88,8 +118,27 @@ func timed(p *Piece, s sign) sign {
 	return s
 }
 
-func about(target time.Duration) string {
-	return fmt.Sprintf("a guess: up to %s", clock(target))
+// about is how long a flame should take, in a few words.
+func about(t schedule.Timer) string {
+	switch {
+	case t.Target == 0:
+		return "by these numbers it never gets there"
+	case t.Low == 0:
+		return "a guess: up to " + clock(t.Target)
+	case t.High == 0:
+		return "a guess: " + clock(t.Low) + " or longer"
+	case t.Learned == 0:
+		return fmt.Sprintf("a guess: %s to %s", clock(t.Low), clock(t.High))
+	}
+	return fmt.Sprintf("this torch: %s to %s", clock(t.Low), clock(t.High))
+}
+
+// touchWords are about how long metal burns in the air: reckoned, never a promise.
+func touchWords(t schedule.Timer) string {
+	if t.Touch == 0 {
+		return ": burns"
+	}
+	return fmt.Sprintf(": burns, for about %s", clock(t.Touch))
 }
 
 // toGo is what is left of a timer as it is shown. Ten minutes begin at 9:59: a

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dullred/alloys/unit"
+	"dullred/schedule"
+	"dullred/schedule/heat"
+)
+
+// cardFlags is what card was given.
+type cardFlags struct {
+	size, light string
+	cast        bool
+}
+
+func (a *app) cardCommand() *cobra.Command {
+	var c cardFlags
+	cmd := &cobra.Command{
+		Use:   "card ALLOY [--size 1.5x20] [--light dim]",
+		Short: "a whole heat of a metal on one page: how hot, how it looks here, how long, the quench",
+		Args:  names("ALLOY"),
+		RunE:  func(_ *cobra.Command, args []string) error { return a.card(args[0], c) },
+	}
+	f := cmd.Flags()
+	f.StringVar(&c.size, "size", "", "`SECTION` of the piece (default a bar 3 mm thick)")
+	f.StringVar(&c.light, "light", "", "of the room: dark, dim, lamp, daylight (default as in the config file)")
+	f.BoolVar(&c.cast, "cast", false, "as cast")
+	return cmd
+}
+
+func (a *app) card(name string, c cardFlags) error {
+	book, err := a.metals()
+	if err != nil {
+		return err
+	}
+	alloy, err := book.Find(name)
+	if err != nil {
+		return err
+	}
+	start := schedule.Started{Alloy: string(alloy.ID), Cast: c.cast}
+	if c.size != "" {
+		if start.Reading.Size, err = unit.ParseSize(c.size, unit.Unshaped); err != nil {
+			return refuse("mend --size", "%w", err)
+		}
+	}
+	light, err := a.lightOr(c.light)
+	if err != nil {
+		return err
+	}
+	card, err := schedule.CardOf(book, start, light)
+	if err != nil {
+		return refuse("mend --size", "%w", err)
+	}
+	if a.json {
+		return a.printJSON(cardJSONOf(card))
+	}
+	a.printf("%s", cardText(card))
+	return nil
+}
+
+// lightOr is the light that was typed, else the one of the config file.
+func (a *app) lightOr(text string) (heat.Light, error) {
+	if text == "" {
+		conf, err := a.config()
+		if err != nil {
+			return "", err
+		}
+		return conf.light, nil
+	}
+	light, err := heat.ParseLight(text)
+	if err != nil {
+		return "", refuse("--light dim", "%w", err)
+	}
+	return light, nil
+}
+
+// cardJSON holds temperatures in °C and times in seconds. What nobody published is
+// absent.
+type cardJSON struct {
+	Alloy     string         `json:"alloy"`
+	Low       *float64       `json:"anneal_low_c,omitempty"`
+	High      *float64       `json:"anneal_high_c,omitempty"`
+	Ceiling   *float64       `json:"ceiling_c,omitempty"`
+	Light     string         `json:"light,omitempty"`
+	Seen      string         `json:"seen,omitempty"`
+	SecondCue string         `json:"second_cue,omitempty"`
+	Soak      *float64       `json:"soak_seconds,omitempty"`
+	Cooling   string         `json:"cooling,omitempty"`
+	Wait      *float64       `json:"wait_seconds,omitempty"`
+	Until     *float64       `json:"quench_within_seconds,omitempty"`
+	Touch     *float64       `json:"touch_seconds,omitempty"`
+	Words     []wordJSON     `json:"words,omitempty"`
+	Lines     []cardLineJSON `json:"lines"`
+}
+
+type cardLineJSON struct {
+	Head string `json:"head"`
+	Text string `json:"text"`
+}
+
+func cardJSONOf(c schedule.Card) cardJSON {
+	some := func(f float64) *float64 {
+		if f == 0 {
+			return nil
+		}
+		return new(figure(f))
+	}
+	j := cardJSON{Alloy: string(c.Alloy.ID), Low: some(float64(c.Low)), High: some(float64(c.High)), Ceiling: some(float64(c.Ceiling.Temp)),
+		Light: string(c.Cue.Light), Seen: c.Cue.Seen, SecondCue: c.Cue.Second, Soak: some(c.Soak.Seconds()),
+		Cooling: string(c.Alloy.Cooling()), Wait: some(c.Wait.Seconds()), Until: some(c.Until.Seconds()), Touch: some(c.Touch.Seconds())}
+	for _, w := range c.Words {
+		j.Words = append(j.Words, wordJSON{w.Scale, w.Word})
+	}
+	for _, l := range c.Lines {
+		j.Lines = append(j.Lines, cardLineJSON(l))
+	}
+	return j
+}
+
+func cardText(c schedule.Card) string {
+	var b strings.Builder
+	b.WriteString(wrap("", "  ", c.Alloy.Name+" ("+string(c.Alloy.ID)+"), a heat"))
+	for _, l := range c.Lines {
+		b.WriteString(workedLine(l.Head, l.Text))
+	}
+	b.WriteString(wrap("", "  ", "Local rules for flames and gas come first: see dullred safety."))
+	return b.String()
+}

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dullred/alloys"
+	"dullred/alloys/unit"
+	"dullred/schedule/heat"
+)
+
+// coolFlags is what the sum of a cooling was given.
+type coolFlags struct {
+	hotFlags
+	from, to, light string
+}
+
+// coolNames are the flags that turn the command into the sum.
+var coolNames = append([]string{"from", "to", "light"}, hotNames...)
+
+// orCoolSum makes a command that logs a cooling reckon one if it is given the flags.
+func (a *app) orCoolSum(cmd *cobra.Command) *cobra.Command {
+	var c coolFlags
+	c.add(cmd)
+	f := cmd.Flags()
+	f.StringVar(&c.from, "from", "", "sum: `TEMPERATURE` out of the flame")
+	f.StringVar(&c.to, "to", strconv.Itoa(int(heat.SafeTouch)), "sum: `TEMPERATURE` to cool to")
+	f.StringVar(&c.light, "light", string(heat.LightDim), "sum: dark, dim, lamp or daylight")
+	log := cmd.RunE
+	cmd.Use = "cool NAME | cool --alloy copper --size 2x30 --surface oxidised --from 650"
+	cmd.Short = "log that the piece is cool enough to touch, or reckon how long it cools"
+	cmd.Args = perhaps("NAME")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		switch {
+		case !given(cmd, coolNames):
+			if err := names("NAME")(cmd, args); err != nil {
+				return err
+			}
+			return log(cmd, args)
+		case len(args) > 0 || given(cmd, []string{"at", "zone"}):
+			return refuse("dullred cool NAME logs, dullred cool --alloy ... reckons", "cool either logs a piece or reckons a sum, not both")
+		}
+		return a.coolSum(c)
+	}
+	return cmd
+}
+
+// coolSum is a cooling that was read.
+type coolSum struct {
+	hotPiece
+	heat.Cooling
+	from, to unit.Celsius
+	light    heat.Light
+	took     time.Duration
+	black    *time.Duration // nil if it never glowed
+}
+
+func (a *app) coolSum(c coolFlags) error {
+	if c.alloy == "" || c.size == "" || c.from == "" {
+		return refuse("dullred cool --alloy copper --size 2x30 --length 100 --from 650 --surface oxidised", "the sum needs --alloy, --size and --from")
+	}
+	book, err := a.metals()
+	if err != nil {
+		return err
+	}
+	sum, err := c.reckon(book)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(sum.json())
+	}
+	a.printf("%s", sum.text())
+	return nil
+}
+
+func (c coolFlags) reckon(book *alloys.Book) (s coolSum, err error) {
+	if s.hotPiece, err = c.parse(book); err != nil {
+		return s, err
+	}
+	if s.from, err = temperature("from", c.from); err != nil {
+		return s, err
+	}
+	if s.to, err = temperature("to", c.to); err != nil {
+		return s, err
+	}
+	if s.light, err = heat.ParseLight(c.light); err != nil {
+		return s, refuse("mend --light", "%w", err)
+	}
+	s.Cooling = heat.Cooling{Body: s.hotPiece.Body, Emissivity: s.Value, Room: s.room}
+	if s.took, err = s.Time(s.from, s.to); err != nil {
+		return s, refuse("mend --from, --to or --room", "%w", err)
+	}
+	seen, _ := heat.Eye{Light: s.light, Emissivity: s.Value}.FirstSeen()
+	if s.from > seen {
+		if d, err := s.Time(s.from, seen); err == nil {
+			s.black = &d
+		}
+	}
+	return s, nil
+}
+
+type coolJSON struct {
+	Seconds    float64  `json:"seconds"`
+	Biot       float64  `json:"biot"`
+	BlackAt    *float64 `json:"black_at_seconds"`
+	Emissivity float64  `json:"emissivity"`
+	H          float64  `json:"h"`
+	Faces      int      `json:"faces"`
+	Room       float64  `json:"room_c"`
+	Warning    string   `json:"warning,omitempty"`
+}
+
+func (s coolSum) json() coolJSON {
+	j := coolJSON{Seconds: figure(s.took.Seconds()), Biot: figure(s.Cooling.Biot(s.from)), Emissivity: figure(s.Value),
+		H: figure(s.Coefficient(s.from)), Faces: 2, Room: figure(float64(s.room)), Warning: s.melts(s.from)}
+	if s.black != nil {
+		j.BlackAt = new(figure(s.black.Seconds()))
+	}
+	return j
+}
+
+func (s coolSum) text() string {
+	var b strings.Builder
+	line := func(head, format string, args ...any) {
+		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
+	}
+	b.WriteString(wrap("", "  ", s.name))
+	line("cool", "%s from %v to %v", span(s.took), s.from, s.to)
+	if s.black == nil {
+		line("black", "it does not glow at %v in this light (%s)", s.from, s.light)
+	} else {
+		line("black", "after %s, in this light (%s); from then on nothing tells that it burns", span(*s.black), s.light)
+	}
+	line("HOT", "never clears by the clock: find it cool, then dullred cool NAME")
+	if w := s.melts(s.from); w != "" {
+		line("WARNING", "%s", w)
+	}
+	line("biot", "%.2g at the start; below 0.1 one temperature holds for its thickness", s.Cooling.Biot(s.from))
+	line("values", "%s, still air and radiation through all its skin, together %.3g W/m²K at the start", s.values(), s.Coefficient(s.from))
+	return b.String() + s.hotPiece.from
+}

@@ -1,0 +1,167 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"dullred/alloys"
+	"dullred/alloys/unit"
+	"dullred/schedule/heat"
+)
+
+// Card is a whole heat of a metal on one page: how hot, how it looks here, how
+// long, and what to do after.
+type Card struct {
+	Alloy     alloys.Alloy
+	Condition alloys.Condition
+	Low, High unit.Celsius // the heat to give; 0 when none is published
+	Ceiling   heat.Ceiling // zero when no solidus is published
+	Cue       Cue
+	Words     []heat.Word   // of published lists for the middle of the heat
+	Soak      time.Duration // 0 when there is nothing to heat
+	Wait      time.Duration // out of the flame until it may be quenched; 0 when it is not
+	Until     time.Duration // by when it must be in the water; 0 for any time
+	Touch     time.Duration // about when it is down to 48 °C; 0 when not known
+	Lines     []CardLine
+}
+
+// CardLine is one line of a card under its head.
+type CardLine struct{ Head, Text string }
+
+// CardOf is the card of a metal. Without a size it speaks of a bar 3 mm thick.
+func CardOf(book *alloys.Book, start Started, light heat.Light) (Card, error) {
+	if !start.Reading.Taken() {
+		start.Reading.Size = unit.Size{Shape: unit.Rectangular, Thick: 3, Width: 10}
+	}
+	s := FoldIn(book, []Entry{{ID: "card", Body: start, At: time.Unix(0, 0).UTC()}})
+	if len(s.Silenced) > 0 {
+		return Card{}, fmt.Errorf("%s", strings.Join(s.Silenced, "; "))
+	}
+	z := s.Zones[0]
+	if s.oxidises() {
+		z.Surface = heat.Oxidised // as a flame leaves it
+	}
+	c := Card{Alloy: s.Alloy, Condition: z.Condition}
+	c.Ceiling, _ = s.Ceiling(z.Condition)
+	c.Touch = s.touch(z)
+	if low, high, _, ok := s.Window(z); ok && !s.Alloy.SelfSoftening {
+		c.Low, c.High, c.Cue = low, high, s.CueOf(z, light)
+		c.Words = heat.Words((low + high) / 2)
+		c.Soak, _ = s.soakOf(z)
+	}
+	if s.Alloy.Cooling().Quenched() {
+		c.Wait, c.Until, _ = s.waitOf(z)
+	}
+	c.Lines = s.cardLines(z, c)
+	return c, nil
+}
+
+func (s *State) cardLines(z Zone, c Card) (lines []CardLine) {
+	add := func(head, text string) {
+		if text != "" {
+			lines = append(lines, CardLine{head, text})
+		}
+	}
+	rules := func(head string, kind alloys.RuleKind) {
+		for _, r := range s.Alloy.Rules(kind) {
+			add(head, rule(r))
+			head = ""
+		}
+	}
+	w := words{state: s, zone: z}
+	add("heat to", w.window())
+	rules("", alloys.RuleAnneal)
+	if c.Soak > 0 {
+		for _, text := range s.looks(z, c.Cue.Light) {
+			add("you see", text)
+		}
+		add("also", c.Cue.Second)
+		add("words", colourWords(c.Words))
+		_, basis := s.soakOf(z)
+		add("hold", fmt.Sprintf("%s; %s", words0(c.Soak), basis))
+		add("softens", s.softensText())
+	}
+	if c.Ceiling.Temp > 0 {
+		add("never", fmt.Sprintf("%.0f °C or more: %s", float64(c.Ceiling.Temp), c.Ceiling.Because))
+	}
+	rules("slowly", alloys.RuleSlow)
+	rules("quench", alloys.RuleQuench)
+	if c.Wait > 0 {
+		_, _, basis := s.waitOf(z)
+		add("wait", fmt.Sprintf("%s; %s", words0(c.Wait), basis))
+	}
+	add("touch", s.touches(z))
+	rules("pickle", alloys.RulePickle)
+	rules("gas", alloys.RuleGas)
+	rules("hot work", alloys.RuleHot)
+	rules("harden", alloys.RuleAge)
+	rules("mind", alloys.RuleHazard)
+	return lines
+}
+
+// looks is what is seen of the heat in a light, for each skin of which something is
+// published.
+func (s *State) looks(z Zone, light heat.Light) (all []string) {
+	for _, skin := range s.skins() {
+		z.Surface = skin
+		c := s.CueOf(z, light)
+		all = append(all, fmt.Sprintf("%s, %s: %s", light, skin, c.Seen))
+	}
+	return all
+}
+
+// skins are the surfaces that the metal can have, the clean one first.
+func (s *State) skins() (all []heat.Surface) {
+	for _, skin := range []heat.Surface{heat.Clean, heat.Oxidised} {
+		if _, ok := heat.EmissivityOf(s.Alloy, skin); ok && (skin == heat.Clean || s.oxidises()) {
+			all = append(all, skin)
+		}
+	}
+	return all
+}
+
+// touches is how long it burns in the air, by its skin; empty when not known.
+func (s *State) touches(z Zone) string {
+	var parts []string
+	for _, skin := range s.skins() {
+		z.Surface = skin
+		if d := s.touch(z); d > 0 {
+			parts = append(parts, fmt.Sprintf("%s %s", words0(d), skin))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("about %s in the air to %.0f °C; the clock never says that it is cool", strings.Join(parts, ", "), float64(heat.SafeTouch))
+}
+
+// rule is a rule with its standing: a dissent and a warning are told as such.
+func rule(r alloys.Rule) string {
+	switch r.Use {
+	case alloys.UseAlso:
+		return "(others) " + r.Text
+	case alloys.UseNever:
+		return "(not so) " + r.Text
+	}
+	return r.Text
+}
+
+// colourWords are the words of the published lists, each with its list.
+func colourWords(all []heat.Word) string {
+	var parts []string
+	for _, w := range all {
+		parts = append(parts, fmt.Sprintf("%s (%s)", w.Word, w.Scale))
+	}
+	return strings.Join(slices.Compact(parts), "; ")
+}
+
+// softensText is what is published of how fast the metal softens.
+func (s *State) softensText() string {
+	k, ok := heat.KineticsOf(s.Alloy)
+	if !ok {
+		return heat.Unpublished(s.Alloy)
+	}
+	return k.Proved(s.proofs()).Basis()
+}
