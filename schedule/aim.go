@@ -11,10 +11,11 @@ import (
 // Ceiling is what no heat of the piece may reach in a condition: its own solidus
 // and that of every solder on it, less the margin.
 func (s *State) Ceiling(c alloys.Condition) (heat.Ceiling, bool) {
-	return heat.CeilingOf(s.Alloy, c, s.Joints, s.margin())
+	return heat.CeilingOf(s.Alloy, c, s.Joints, s.SolderMargin())
 }
 
-func (s *State) margin() unit.Celsius {
+// SolderMargin is how far below the lowest solidus every heat stays.
+func (s *State) SolderMargin() unit.Celsius {
 	if s.Margin == nil {
 		return heat.DefaultMargin
 	}

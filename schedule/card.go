@@ -30,8 +30,10 @@ type Card struct {
 // CardLine is one line of a card under its head.
 type CardLine struct{ Head, Text string }
 
-// CardOf is the card of a metal. Without a size it speaks of a bar 3 mm thick.
-func CardOf(book *alloys.Book, start Started, light heat.Light) (Card, error) {
+// CardOf is the card of a metal for an eye. Without a size it speaks of a bar 3 mm
+// thick. An emissivity of the eye is the smith's own, and takes the place of the
+// published ones.
+func CardOf(book *alloys.Book, start Started, eye heat.Eye) (Card, error) {
 	if !start.Reading.Taken() {
 		start.Reading.Size = unit.Size{Shape: unit.Rectangular, Thick: 3, Width: 10}
 	}
@@ -39,6 +41,7 @@ func CardOf(book *alloys.Book, start Started, light heat.Light) (Card, error) {
 	if len(s.Silenced) > 0 {
 		return Card{}, fmt.Errorf("%s", strings.Join(s.Silenced, "; "))
 	}
+	s.own = eye.Emissivity
 	z := s.Zones[0]
 	if s.oxidises() {
 		z.Surface = heat.Oxidised // as a flame leaves it
@@ -47,18 +50,18 @@ func CardOf(book *alloys.Book, start Started, light heat.Light) (Card, error) {
 	c.Ceiling, _ = s.Ceiling(z.Condition)
 	c.Touch = s.touch(z)
 	if low, high, _, ok := s.Window(z); ok && !s.Alloy.SelfSoftening {
-		c.Low, c.High, c.Cue = low, high, s.CueOf(z, light)
+		c.Low, c.High, c.Cue = low, high, s.CueOf(z, eye)
 		c.Words = heat.Words((low + high) / 2)
 		c.Soak, _ = s.soakOf(z)
 	}
 	if s.Alloy.Cooling().Quenched() {
 		c.Wait, c.Until, _ = s.waitOf(z)
 	}
-	c.Lines = s.cardLines(z, c)
+	c.Lines = s.cardLines(z, c, eye)
 	return c, nil
 }
 
-func (s *State) cardLines(z Zone, c Card) (lines []CardLine) {
+func (s *State) cardLines(z Zone, c Card, eye heat.Eye) (lines []CardLine) {
 	add := func(head, text string) {
 		if text != "" {
 			lines = append(lines, CardLine{head, text})
@@ -74,7 +77,7 @@ func (s *State) cardLines(z Zone, c Card) (lines []CardLine) {
 	add("heat to", w.window())
 	rules("", alloys.RuleAnneal)
 	if c.Soak > 0 {
-		for _, text := range s.looks(z, c.Cue.Light) {
+		for _, text := range s.looks(z, eye) {
 			add("you see", text)
 		}
 		add("also", c.Cue.Second)
@@ -97,23 +100,34 @@ func (s *State) cardLines(z Zone, c Card) (lines []CardLine) {
 	rules("gas", alloys.RuleGas)
 	rules("hot work", alloys.RuleHot)
 	rules("harden", alloys.RuleAge)
+	if len(s.Alloy.Rules(alloys.RuleAge)) > 0 {
+		add("", ageingOven)
+	}
 	rules("mind", alloys.RuleHazard)
 	return lines
 }
 
+// ageingOven is what to mind at an oven of 250 to 340 °C: that nothing glows there
+// (first red at 525 °C), and that water shut in is under some 86 bar of steam at
+// 300 °C (from memory).
+const ageingOven = "In the oven nothing glows: take all in it as hot. Only dry, open pieces: water shut in bursts them. Not the oven that cooks food."
+
 // looks is what is seen of the heat in a light, for each skin of which something is
 // published.
-func (s *State) looks(z Zone, light heat.Light) (all []string) {
+func (s *State) looks(z Zone, eye heat.Eye) (all []string) {
 	for _, skin := range s.skins() {
 		z.Surface = skin
-		c := s.CueOf(z, light)
-		all = append(all, fmt.Sprintf("%s, %s: %s", light, skin, c.Seen))
+		c := s.CueOf(z, eye)
+		all = append(all, fmt.Sprintf("%s, %s: %s", c.Light, s.skinName(skin), c.Seen))
 	}
 	return all
 }
 
 // skins are the surfaces that the metal can have, the clean one first.
 func (s *State) skins() (all []heat.Surface) {
+	if s.own > 0 {
+		return []heat.Surface{heat.SurfaceUnknown}
+	}
 	for _, skin := range []heat.Surface{heat.Clean, heat.Oxidised} {
 		if _, ok := heat.EmissivityOf(s.Alloy, skin); ok && (skin == heat.Clean || s.oxidises()) {
 			all = append(all, skin)
@@ -122,13 +136,21 @@ func (s *State) skins() (all []heat.Surface) {
 	return all
 }
 
+// skinName is a skin in words.
+func (s *State) skinName(skin heat.Surface) string {
+	if s.own > 0 {
+		return fmt.Sprintf("your emissivity %.3g", s.own)
+	}
+	return string(skin)
+}
+
 // touches is how long it burns in the air, by its skin; empty when not known.
 func (s *State) touches(z Zone) string {
 	var parts []string
 	for _, skin := range s.skins() {
 		z.Surface = skin
 		if d := s.touch(z); d > 0 {
-			parts = append(parts, fmt.Sprintf("%s %s", words0(d), skin))
+			parts = append(parts, fmt.Sprintf("%s %s", words0(d), s.skinName(skin)))
 		}
 	}
 	if len(parts) == 0 {

@@ -1,7 +1,10 @@
 package schedule
 
 import (
+	"fmt"
+
 	"dullred/alloys"
+	"dullred/alloys/unit"
 	"dullred/schedule/heat"
 )
 
@@ -69,6 +72,9 @@ func (w words) ofHeat() (out []string) {
 	for _, text := range w.state.Unsure {
 		out = append(out, "A joint of unknown solidus may let go: "+text+". Old or unknown solder may hold cadmium.")
 	}
+	if ratio, risk := heat.TipsFirst(w.state.sections()); risk {
+		out = append(out, fmt.Sprintf("Thin ends heat %.0f times as fast as the thick part: flame on the thick part, tips last, or they melt.", ratio))
+	}
 	if text := heat.Spare(w.advice.Done.Strain); text != "" {
 		out = append(out, text)
 	}
@@ -80,4 +86,12 @@ func (w words) ofHeat() (out []string) {
 		}
 	}
 	return out
+}
+
+// sections are those of all zones.
+func (s *State) sections() (all []unit.Size) {
+	for _, z := range s.Zones {
+		all = append(all, unit.Size(z.Tally.Section()))
+	}
+	return all
 }

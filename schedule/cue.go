@@ -56,9 +56,11 @@ func GlowOf(t unit.Celsius) Glow {
 	return glow
 }
 
-// CueOf is how to tell that a zone has reached its heat, in a light.
-func (s *State) CueOf(z Zone, light heat.Light) Cue {
-	c := Cue{Window: words{state: s, zone: z}.window(), Light: cmp.Or(light, heat.LightLamp)}
+// CueOf is how to tell that a zone has reached its heat by an eye in a light and
+// behind its filter; the emissivity of the eye is found here.
+func (s *State) CueOf(z Zone, eye heat.Eye) Cue {
+	eye.Light = cmp.Or(eye.Light, heat.LightLamp)
+	c := Cue{Window: words{state: s, zone: z}.window(), Light: eye.Light}
 	low, high, _, ok := s.Window(z)
 	if !ok {
 		c.Colour, c.Seen, c.Second = "not known", "no source gives a colour", "prove it by bending"
@@ -68,15 +70,18 @@ func (s *State) CueOf(z Zone, light heat.Light) Cue {
 	c.Colour = c.Glow.String()
 	c.Second = second(s.Alloy.Family, low, high)
 	skin := s.glowing(z)
-	e, known := heat.ShineOf(s.Alloy, skin)
+	e, known := s.shine(skin)
 	if !known {
 		c.Seen = "in a light room wait for no red; how strongly this skin glows is not published"
 		return c
 	}
-	eye := heat.Eye{Light: c.Light, Emissivity: e.Value}
+	eye.Emissivity = e
 	c.Sight = eye.Sees((low + high) / 2)
 	c.Seen = seen(c.Glow, eye, (low+high)/2)
 	c.Skin = skinWords(skin)
+	if eye.Shade > 0 {
+		c.Skin += fmt.Sprintf("; a shade %g filter hides the first of it", eye.Shade)
+	}
 	return c
 }
 

@@ -17,7 +17,7 @@ func TestCueOfSterlingFollowsTheLight(t *testing.T) {
 	s := start(wrought("AG925")).state()
 	cues := map[heat.Light]schedule.Cue{}
 	for _, l := range heat.Lights() {
-		cues[l] = s.CueOf(s.Zones[0], l)
+		cues[l] = s.CueOf(s.Zones[0], heat.Eye{Light: l})
 		require.Equal(t, "593 to 649 °C", cues[l].Window)
 		require.NotEmpty(t, cues[l].Second)
 	}
@@ -25,7 +25,7 @@ func TestCueOfSterlingFollowsTheLight(t *testing.T) {
 	require.Contains(t, cues[heat.LightDay].Seen, "NOT see red")
 	require.Contains(t, cues[heat.LightLamp].Seen, "NOT see red")
 	require.Contains(t, cues[heat.LightDay].Second, "flux lies like glass")
-	require.Equal(t, heat.LightLamp, s.CueOf(s.Zones[0], heat.LightUnknown).Light, "the light that misleads is assumed")
+	require.Equal(t, heat.LightLamp, s.CueOf(s.Zones[0], heat.Eye{Light: heat.LightUnknown}).Light, "the light that misleads is assumed")
 }
 
 // Every metal that is annealed has a temperature, words and a second cue, in every light.
@@ -36,7 +36,7 @@ func TestCueOfEveryMetal(t *testing.T) {
 		}
 		s := start(wrought(string(a.ID))).state()
 		for _, l := range heat.Lights() {
-			c := s.CueOf(s.Zones[0], l)
+			c := s.CueOf(s.Zones[0], heat.Eye{Light: l})
 			require.Contains(t, c.Window, "°C", a.ID)
 			require.NotEmpty(t, c.Colour, a.ID)
 			require.NotEmpty(t, c.Seen, a.ID)
@@ -59,7 +59,7 @@ func TestGlowRisesWithTheHeat(t *testing.T) {
 
 func TestAlloyThatNoSourceHeats(t *testing.T) {
 	s := start(wrought("SN92")).state()
-	require.Equal(t, "not known", s.CueOf(s.Zones[0], heat.LightDark).Colour)
+	require.Equal(t, "not known", s.CueOf(s.Zones[0], heat.Eye{Light: heat.LightDark}).Colour)
 }
 
 func TestParseLightAndSign(t *testing.T) {

@@ -54,10 +54,10 @@ func TestSkinFollowsTheHeats(t *testing.T) {
 	require.Equal(t, heat.SurfaceUnknown, skin(start(wrought("AG999")).quenched()), "fine silver holds nothing that blackens")
 
 	clean, black := raw.state(), raw.annealed().state()
-	seen := clean.CueOf(clean.Zones[0], heat.LightDim)
+	seen := clean.CueOf(clean.Zones[0], heat.Eye{Light: heat.LightDim})
 	require.Equal(t, heat.NotSeen, seen.Sight)
 	require.Contains(t, seen.Skin, "shows late")
-	seen = black.CueOf(black.Zones[0], heat.LightDim)
+	seen = black.CueOf(black.Zones[0], heat.Eye{Light: heat.LightDim})
 	require.Equal(t, heat.Seen, seen.Sight)
 	require.Contains(t, seen.Skin, "shows early")
 

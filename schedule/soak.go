@@ -38,15 +38,21 @@ func words0(d time.Duration) string {
 
 // evens is how long heat takes to even out along the whole piece.
 func (s *State) evens(z Zone) (time.Duration, bool) {
+	b, ok := s.whole(z)
+	if !ok {
+		return 0, false
+	}
+	return b.Even().Settled().Along, true
+}
+
+// whole is the whole piece with the section of a zone, where its length is known.
+func (s *State) whole(z Zone) (heat.Body, bool) {
 	m, err := heat.MetalOf(s.Alloy)
 	if err != nil || s.Length == 0 {
-		return 0, false
+		return heat.Body{}, false
 	}
 	b, err := heat.BodyOf(m, unit.Size(z.Tally.Section()), s.Length)
-	if err != nil {
-		return 0, false
-	}
-	return b.Even().Along, true
+	return b, err == nil
 }
 
 // softensIn is how long a measured heat takes to soften a zone by the slow end of

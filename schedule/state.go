@@ -37,6 +37,7 @@ type State struct {
 	Silenced []string          // reasons why nothing can be advised
 
 	taught *Observed    // by other pieces
+	own    float64      // emissivity of the smith's own; 0 takes that of the table
 	book   *alloys.Book // of the alloy and its sources; nil is the embedded one
 	steps  []stepped    // of the clocks
 }

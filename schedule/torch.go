@@ -23,6 +23,12 @@ func (s *State) flame(z Zone, t *Timer) {
 	if err != nil && !errors.Is(err, heat.ErrNever) {
 		return
 	}
+	if long, ok := s.whole(z); ok {
+		if err := long.Lumped(); err != nil {
+			t.Basis = err.Error()
+			return
+		}
+	}
 	from := fmt.Sprintf("learned from %s of this torch", count(learned.N, "timed heat"))
 	if learned.N == 0 {
 		from = "no heat of this torch is timed yet: the range of a hand torch, from memory"

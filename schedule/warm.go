@@ -26,16 +26,34 @@ func (s *State) bodyOf(z Zone) (heat.Body, bool) {
 // coolingOf is a zone that cools in the air of the bench.
 func (s *State) coolingOf(z Zone, skin heat.Surface) (heat.Cooling, bool) {
 	b, ok := s.bodyOf(z)
-	e, known := heat.EmissivityOf(s.Alloy, skin)
-	return heat.Cooling{Body: b, Emissivity: e.Value, Room: roomTemp}, ok && known
+	e, known := s.emissivity(skin)
+	return heat.Cooling{Body: b, Emissivity: e, Room: roomTemp}, ok && known
 }
 
 // heatingOf is a zone in the flame that it was put in.
 func (s *State) heatingOf(z Zone) (heat.Heating, bool) {
 	b, ok := s.bodyOf(z)
-	e, known := heat.EmissivityOf(s.Alloy, cmp.Or(z.Heat.Surface, heat.Clean))
-	return heat.Heating{Body: b, Emissivity: e.Value, Room: roomTemp,
+	e, known := s.emissivity(cmp.Or(z.Heat.Surface, heat.Clean))
+	return heat.Heating{Body: b, Emissivity: e, Room: roomTemp,
 		Flame: heat.Flame{Temp: heat.BenchFlame, Faces: 1, Brick: z.Heat.Brick}}, ok && known
+}
+
+// emissivity is that of a skin, or the smith's own for all of them.
+func (s *State) emissivity(skin heat.Surface) (float64, bool) {
+	if s.own > 0 {
+		return s.own, true
+	}
+	e, ok := heat.EmissivityOf(s.Alloy, skin)
+	return e.Value, ok
+}
+
+// shine is the same for the light that a skin gives.
+func (s *State) shine(skin heat.Surface) (float64, bool) {
+	if s.own > 0 {
+		return s.own, true
+	}
+	e, ok := heat.ShineOf(s.Alloy, skin)
+	return e.Value, ok
 }
 
 // cools is how long a zone takes from a temperature down to another in the air, by

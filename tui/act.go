@@ -8,6 +8,7 @@ import (
 
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/heat"
 )
 
 const second = time.Second
@@ -172,6 +173,14 @@ func (b *Bench) ignoreCrack() {
 
 // begun logs that the heat is begun, with the torch that is lit.
 func (b *Bench) begun() {
+	for _, p := range b.targets() {
+		for _, z := range p.state().Zones {
+			if text := heat.Spare(p.state().Worked(z, b.observed(p)).Strain); text != "" {
+				b.mention(errors.New(p.name + ": " + text))
+				break
+			}
+		}
+	}
 	fire := b.hearthState().Fire
 	b.log(schedule.Begun{Torch: fire.Torch, Brick: fire.Brick})
 }
@@ -184,6 +193,15 @@ func (b *Bench) quench() {
 		return
 	}
 	b.wonder("This metal is left to cool in the air. q again if it went into water", func() { b.log(schedule.Quenched{}) })
+}
+
+// pickle asks twice for a bath that would spoil the piece.
+func (b *Bench) pickle() {
+	if text := b.hearthState().Bath.Caution(); text != "" {
+		b.wonder(text+" p again if it went in all the same", func() { b.log(schedule.Pickled{}) })
+		return
+	}
+	b.log(schedule.Pickled{})
 }
 
 // torch logs the torch lit or out.

@@ -37,6 +37,7 @@ type Bench struct {
 	theme   view.Theme
 	picked  bool       // the smith chose the theme
 	light   heat.Light // of the room, until one is logged
+	shade   float64    // of the filter before the eyes
 
 	limits   alert.Limits
 	since    time.Time           // when somebody could first look, or look again
@@ -69,13 +70,14 @@ type Config struct {
 
 	Limits alert.Limits // zero for the usual ones
 	Light  heat.Light   // of the room, until one is logged
+	Shade  float64      // of the filter before the smith's eyes; 0 for none
 	Theme  view.Theme   // the look to begin with
 }
 
 // NewBench loads a desk.
 func NewBench(c Config) (*Bench, error) {
 	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location,
-		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, theme: c.Theme, picked: c.Theme != view.Dark}
+		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, shade: c.Shade, theme: c.Theme, picked: c.Theme != view.Dark}
 	if b.limits == (alert.Limits{}) {
 		b.limits = alert.Usual()
 	}

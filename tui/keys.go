@@ -51,7 +51,7 @@ var keys = []key{
 	{"o", "out of the flame", ofHeat, char('o'), true, logs(schedule.Out{})},
 	{"q", "quenched", ofHeat, char('q'), true, (*Bench).quench},
 	{"f", "found cool", ofHeat, char('f'), true, logs(schedule.FoundCool{})},
-	{"p", "in the pickle", ofHeat, char('p'), true, logs(schedule.Pickled{})},
+	{"p", "in the pickle", ofHeat, char('p'), true, (*Bench).pickle},
 	{"r", "out, rinsed", ofHeat, char('r'), true, logs(schedule.Rinsed{})},
 	{"s", "bends soft", ofHeat, char('s'), true, logs(schedule.Soft{})},
 	{"y", "still springy", ofHeat, char('y'), true, logs(schedule.Springy{})},

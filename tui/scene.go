@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"dullred/schedule"
+	"dullred/schedule/heat"
 	"dullred/tui/view"
 )
 
@@ -57,7 +58,7 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 		}
 	}
 	if heating(advice.Verdict) && !state.Alloy.SelfSoftening {
-		cue := state.CueOf(z, b.hearthState().Light)
+		cue := state.CueOf(z, heat.Eye{Light: b.hearthState().Light, Shade: b.shade})
 		v.Cue = &cue
 	}
 	v.Probe = b.sceneProbe(p, z)

@@ -61,7 +61,22 @@ func (a *app) doOn(b *bench, t act) error {
 	if err := b.append(nil, advice.Follow(&p.state, e, a.now(), p.entries)...); err != nil {
 		return err
 	}
-	return a.showAct(p, e, advice)
+	if err := a.showAct(p, e, advice); err != nil || e.Kind() != schedule.KindPickled {
+		return err
+	}
+	return a.mindBath(b)
+}
+
+// mindBath prints what is wrong with the pickle, once a piece is in it.
+func (a *app) mindBath(b *bench) error {
+	rows, err := b.rec.OfKind(string(b.here.bench), string(schedule.KindBath))
+	if err != nil || a.json {
+		return err
+	}
+	if text := schedule.FoldBench(b.here.bench, entriesOf(rows)).Bath.Caution(); text != "" {
+		a.printf("%s", wrap("mind    ", "        ", text))
+	}
+	return nil
 }
 
 // fired is a heat begun with the torch that this bench lit last.

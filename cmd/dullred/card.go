@@ -12,8 +12,8 @@ import (
 
 // cardFlags is what card was given.
 type cardFlags struct {
-	size, light string
-	cast        bool
+	size, light, emissivity string
+	cast                    bool
 }
 
 func (a *app) cardCommand() *cobra.Command {
@@ -27,6 +27,7 @@ func (a *app) cardCommand() *cobra.Command {
 	f := cmd.Flags()
 	f.StringVar(&c.size, "size", "", "`SECTION` of the piece (default a bar 3 mm thick)")
 	f.StringVar(&c.light, "light", "", "of the room: dark, dim, lamp, daylight (default as in the config file)")
+	f.StringVar(&c.emissivity, "emissivity", "", "your own `SHARE` of a perfect radiator, 0 to 1, in place of the table's")
 	f.BoolVar(&c.cast, "cast", false, "as cast")
 	return cmd
 }
@@ -46,11 +47,23 @@ func (a *app) card(name string, c cardFlags) error {
 			return refuse("mend --size", "%w", err)
 		}
 	}
-	light, err := a.lightOr(c.light)
+	conf, err := a.config()
 	if err != nil {
 		return err
 	}
-	card, err := schedule.CardOf(book, start, light)
+	light, err := lightOr(c.light, conf.light)
+	if err != nil {
+		return err
+	}
+	eye := heat.Eye{Light: light, Shade: conf.shadeOf()}
+	if c.emissivity != "" {
+		own, err := (hotFlags{emissivity: c.emissivity}).skin(alloy)
+		if err != nil {
+			return err
+		}
+		eye.Emissivity = own.Value
+	}
+	card, err := schedule.CardOf(book, start, eye)
 	if err != nil {
 		return refuse("mend --size", "%w", err)
 	}
@@ -61,14 +74,10 @@ func (a *app) card(name string, c cardFlags) error {
 	return nil
 }
 
-// lightOr is the light that was typed, else the one of the config file.
-func (a *app) lightOr(text string) (heat.Light, error) {
+// lightOr is the light that was typed, else another.
+func lightOr(text string, other heat.Light) (heat.Light, error) {
 	if text == "" {
-		conf, err := a.config()
-		if err != nil {
-			return "", err
-		}
-		return conf.light, nil
+		return other, nil
 	}
 	light, err := heat.ParseLight(text)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -21,6 +22,7 @@ import (
 type config struct {
 	hand   string     // who works, when neither a flag nor the environment says
 	light  heat.Light // of the room until another is logged; never unknown
+	shade  string     // of the filter before the eyes, a number; "0" is none
 	look   string     // one of looks
 	units  string     // "mm" or "in"
 	record string     // whole path; empty is the usual place
@@ -34,7 +36,7 @@ type config struct {
 }
 
 func usualConfig() config {
-	return config{hand: "smith", light: heat.LightLamp, look: looks[0], units: lengths[0],
+	return config{hand: "smith", light: heat.LightLamp, shade: "0", look: looks[0], units: lengths[0],
 		bell: true, desk: true, awake: true, limits: alert.Usual(), given: map[string]bool{}}
 }
 
@@ -60,6 +62,7 @@ type setting struct {
 var settings = []setting{
 	{key: "hand", about: "who works, when neither --hand nor DULLRED_HAND says", place: func(c *config) any { return &c.hand }, check: schedule.CheckName},
 	{key: "light", about: "of the room until another is logged: dark, dim, bench lamp or daylight", place: func(c *config) any { return &c.light }},
+	{key: "shade", about: "of the filter that you wear at the torch: \"3\"; \"0\" for none. A glow shows later behind it", place: func(c *config) any { return &c.shade }, check: shade},
 	{key: "look", about: "of the bench screen: dark, light, high contrast or hearth", place: func(c *config) any { return &c.look }, check: oneOf(looks)},
 	{key: "units", about: "mm or in; checked and listed, but all lengths are still printed in mm", place: func(c *config) any { return &c.units }, check: oneOf(lengths)},
 	{key: "record", about: "the record when --record is not given; a whole path", place: func(c *config) any { return &c.record }, check: wholePath},
@@ -99,6 +102,22 @@ func (s setting) written(c config) string {
 		return fmt.Sprintf("%q", *p)
 	}
 	panic("setting " + s.name() + " is of no kind")
+}
+
+// mostShade is the darkest filter that is made for welding.
+const mostShade = 14
+
+func shade(text string) error {
+	if v, err := strconv.ParseFloat(text, 64); err != nil || !(v >= 0 && v <= mostShade) {
+		return fmt.Errorf("%.60q is not a filter shade, 0 to %d", text, mostShade)
+	}
+	return nil
+}
+
+// shadeOf is the filter as a number.
+func (c config) shadeOf() float64 {
+	v, _ := strconv.ParseFloat(c.shade, 64) // it was checked
+	return v
 }
 
 func oneOf(words []string) func(string) error {

@@ -1,6 +1,10 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"dullred/alloys/unit"
@@ -18,13 +22,24 @@ func (a *app) jointCommand() *cobra.Command {
 	var j jointFlags
 	var t act
 	cmd := &cobra.Command{
-		Use:   "joint NAME JOINT --solder GRADE",
-		Short: "log a soldered joint: no heat after it may reach its solidus",
+		Use:   "joint NAME [JOINT --solder GRADE]",
+		Short: "log a soldered joint, which no later heat may melt, or list the joints of a piece",
 		Long: `Log a soldered joint. The heat to give stays below its solidus, the temperature
 where it lets go; a flow point never stands in for that. Most grades are sold by
-their flow point alone: type the solidus from the maker's sheet with --solidus.`,
-		Args: names("NAME", "JOINT"),
-		RunE: func(_ *cobra.Command, args []string) error { return a.joint(t, j, args) },
+their flow point alone: type the solidus from the maker's sheet with --solidus.
+Without a joint it lists those there are, in the order in which they are made.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return nil
+			}
+			return names("NAME", "JOINT")(cmd, args)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return a.listJoints(args[0])
+			}
+			return a.joint(t, j, args)
+		},
 	}
 	t.flags(cmd)
 	f := cmd.Flags()
@@ -58,4 +73,69 @@ func (a *app) joint(t act, j jointFlags, args []string) error {
 	}
 	t.name, t.body = args[0], body
 	return a.do(t)
+}
+
+// jointsJSON is what is soldered on a piece. Temperatures are in °C.
+type jointsJSON struct {
+	Joints  []jointJSON `json:"joints"`
+	Unsure  []string    `json:"unsure"` // joints of unknown solidus, and why
+	Ceiling *float64    `json:"ceiling_c"`
+	Because string      `json:"because,omitempty"`
+	Below   *float64    `json:"next_flows_below_c"`
+}
+
+type jointJSON struct {
+	Joint   string  `json:"joint"`
+	Solder  string  `json:"solder"`
+	Solidus float64 `json:"solidus_c"`
+}
+
+// listJoints shows the joints of a piece, the hardest first, and what follows.
+func (a *app) listJoints(name string) error {
+	b, err := a.open()
+	if err != nil {
+		return err
+	}
+	p, err := b.find(name)
+	if err := errors.Join(err, b.close()); err != nil {
+		return err
+	}
+	j := jointsJSON{Joints: []jointJSON{}, Unsure: list(p.state.Unsure)}
+	for _, o := range heat.InOrder(p.state.Joints) {
+		j.Joints = append(j.Joints, jointJSON{o.Name, o.Solder, figure(float64(o.Solidus))})
+	}
+	for _, z := range p.state.Zones[:min(1, len(p.state.Zones))] {
+		if c, ok := p.state.Ceiling(z.Condition); ok {
+			j.Ceiling, j.Because = new(figure(float64(c.Temp))), c.Because
+		}
+	}
+	next := ""
+	if below, text, ok := heat.NextSolder(p.state.Joints, p.state.SolderMargin()); ok {
+		j.Below, next = new(figure(float64(below))), text
+	}
+	if a.json {
+		return a.printJSON(j)
+	}
+	a.printf("%s", j.text(next))
+	return nil
+}
+
+func (j jointsJSON) text(next string) string {
+	var b strings.Builder
+	if len(j.Joints)+len(j.Unsure) == 0 {
+		b.WriteString("no joint is logged\n")
+	}
+	for _, o := range j.Joints {
+		b.WriteString(workedLine(fmt.Sprintf("%g °C", o.Solidus), o.Joint+", "+o.Solder))
+	}
+	for _, text := range j.Unsure {
+		b.WriteString(workedLine("unknown", text))
+	}
+	if j.Ceiling != nil {
+		b.WriteString(workedLine("ceiling", fmt.Sprintf("%g °C: %s", *j.Ceiling, j.Because)))
+	}
+	if next != "" {
+		b.WriteString(workedLine("next", next))
+	}
+	return b.String()
 }

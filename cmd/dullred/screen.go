@@ -50,7 +50,7 @@ func (a *app) screen(shown screenFlags) error {
 	}
 	wall := a.now
 	config := tui.Config{Clock: tui.Clock{Wall: wall, Boot: sinceBoot}, Location: time.Local,
-		Limits: conf.limits, Light: conf.light, Theme: tui.ThemeNamed(conf.look)}
+		Limits: conf.limits, Light: conf.light, Shade: conf.shadeOf(), Theme: tui.ThemeNamed(conf.look)}
 	lead, err := a.follow(shown.probe)
 	if err != nil {
 		return err

@@ -10,6 +10,7 @@ import (
 
 	"dullred/schedule"
 	"dullred/schedule/alert"
+	"dullred/schedule/heat"
 )
 
 // troubleLines tell once that the record cannot be read, and that it can again.
@@ -135,7 +136,7 @@ func (w *watcher) aim(p *watched, t schedule.Timer) string {
 	switch t.Step {
 	case schedule.StepHeating:
 		z, _ := p.state.Zone(t.Zones[0])
-		return ", to " + p.state.CueOf(z, w.hearth.Light).Window
+		return ", to " + p.state.CueOf(z, heat.Eye{Light: w.hearth.Light}).Window
 	case schedule.StepSoak:
 		return ", hold " + minutes(t.Target)
 	case schedule.StepWait:

@@ -83,6 +83,7 @@ func nearLines(s Scene) []line {
 		lines = append(lines, line{text: "last worked by " + s.Piece.Hand})
 	}
 	lines = section(lines, "running", runningLines(s))
+	lines = section(lines, "the heat", heatLines(s.Piece.Cue))
 	lines = section(lines, "zones", zoneTable(a.Zones))
 	lines = section(lines, "why", a.Reasons)
 	lines = section(lines, "mind", a.Cautions)
@@ -118,6 +119,14 @@ func zoneTable(zones []schedule.ZoneAdvice) (lines []string) {
 		lines = append(lines, text)
 	}
 	return lines
+}
+
+// heatLines are how to tell the heat, one sign a line.
+func heatLines(c *schedule.Cue) []string {
+	if c == nil {
+		return nil
+	}
+	return some(c.Window, fmt.Sprintf("%s: %s", c.Light, c.Seen), c.Skin, c.Second)
 }
 
 // runningLines are the timers of this piece, of the others and of the bench.

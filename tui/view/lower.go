@@ -35,6 +35,9 @@ const swatch = 4
 func drawCue(f *Frame, c schedule.Cue, x, y int) int {
 	f.Text(x, y, strings.Repeat(string(stroke), swatch), Glow0+Role(c.Glow))
 	text := fmt.Sprintf("%s; %s: %s; %s", c.Window, c.Light, c.Seen, c.Second)
+	if f.w >= 120 && c.Skin != "" {
+		text += "; " + c.Skin
+	}
 	return f.Wrap(x+swatch+1, y, f.w-2*x-swatch-1, 2, text, Bold)
 }
 
