@@ -36,6 +36,8 @@ type Timer struct {
 	Most    time.Duration // when it has gone on too long; 0 when no figure says
 	Touch   time.Duration // about when it is cool enough to touch; it is never taken for cool by that
 	Basis   string        // where target and most come from
+
+	bench ID // whose clock it runs by
 }
 
 // Left is the time to go; 0 when it is over or has no target.
@@ -51,27 +53,41 @@ func (t Timer) Over() time.Duration {
 
 // Timers are the steps under way in a piece, zones that share one together, in
 // the order of the zones.
-func (s *State) Timers(now time.Time) (timers []Timer) {
+func (s *State) Timers(now time.Time) []Timer { return s.Elapse(s.Running(), now) }
+
+// Running are the steps under way without the time that passed. They change with
+// the entries of the piece and not with the clock, so that a screen reckons them
+// once for each entry.
+func (s *State) Running() (running []Timer) {
 	for _, z := range s.Zones {
-		t, runs := s.timer(z, now)
+		t, runs := s.timer(z)
 		if !runs {
 			continue
 		}
 		same := func(u Timer) bool { return u.Step == t.Step && u.Since.Equal(t.Since) && u.Target == t.Target }
-		if i := slices.IndexFunc(timers, same); i >= 0 {
-			timers[i].Zones = append(timers[i].Zones, z.Name)
+		if i := slices.IndexFunc(running, same); i >= 0 {
+			running[i].Zones = append(running[i].Zones, z.Name)
 			continue
 		}
-		timers = append(timers, t)
+		running = append(running, t)
+	}
+	return running
+}
+
+// Elapse are steps of the piece with the time that passed.
+func (s *State) Elapse(running []Timer, now time.Time) []Timer {
+	timers := slices.Clone(running)
+	for i, t := range timers {
+		timers[i].Elapsed = s.elapsed(t.Since, t.bench, now)
 	}
 	return timers
 }
 
-func (s *State) timer(z Zone, now time.Time) (Timer, bool) {
-	t := Timer{Zones: []string{z.Name}, Since: z.Heat.At, Elapsed: s.elapsed(z.Heat.At, z.Heat.Bench, now)}
+func (s *State) timer(z Zone) (Timer, bool) {
+	t := Timer{Zones: []string{z.Name}, Since: z.Heat.At, bench: z.Heat.Bench}
 	switch {
 	case z.inPickle():
-		t.Step, t.Since, t.Elapsed = StepPickle, z.Pickle.In, s.elapsed(z.Pickle.In, z.Pickle.Bench, now)
+		t.Step, t.Since, t.bench = StepPickle, z.Pickle.In, z.Pickle.Bench
 		t.Target, t.Basis = pickleTime, pickleBasis
 	case z.Heat.Phase == InFlame:
 		t.Step = StepHeating

@@ -14,7 +14,7 @@ func (b *Bench) due(now time.Time) []alert.Alert {
 	bench, _ := b.desk.Who()
 	pieces := make([]alert.Piece, 0, len(b.pieces))
 	for _, p := range b.pieces {
-		pieces = append(pieces, alert.Piece{Name: p.name, State: p.state(), Advice: b.judged(p)})
+		pieces = append(pieces, alert.Piece{Name: p.name, State: p.state(), Advice: b.judged(p), Running: p.steps()})
 	}
 	return alert.Find(pieces, alert.Bench{ID: bench, State: b.hearthState(), Limits: b.limits}, now)
 }

@@ -149,7 +149,7 @@ func (b *Bench) sortPieces() {
 // first is the piece that cannot wait: hot or timing, else the one worked last.
 func (b *Bench) first() *piece {
 	for _, p := range b.pieces {
-		if len(p.state().Timers(b.now())) > 0 {
+		if len(p.timers(b.now())) > 0 {
 			return p
 		}
 	}
@@ -190,6 +190,8 @@ func (b *Bench) observed(p *piece) *schedule.Observed {
 		b.refuse(err)
 	}
 	b.others[p.id] = seen
+	p.state().Learn(seen)
+	p.running = nil
 	return seen
 }
 
@@ -250,7 +252,7 @@ func (b *Bench) Timing() bool { return len(b.busy()) > 0 }
 // busy names what is hot or timing.
 func (b *Bench) busy() (names []string) {
 	for _, p := range b.pieces {
-		switch timers := p.state().Timers(b.now()); {
+		switch timers := p.timers(b.now()); {
 		case p.hot():
 			names = append(names, p.name+" is HOT")
 		case len(timers) > 0:

@@ -23,7 +23,7 @@ func (b *Bench) board() (rows []view.Row) {
 		if a.Limit.Known() {
 			r.Spent = a.Spent
 		}
-		if timers := state.Timers(now); len(timers) > 0 {
+		if timers := p.timers(now); len(timers) > 0 {
 			r.Timer = &timers[0]
 		}
 		rows = append(rows, r)

@@ -50,7 +50,7 @@ func (p *program) hear(c Channels) hearing {
 	h := hearing{screen: p.screen, bell: c.Bell, post: p.post, mutex: new(sync.Mutex), wrong: new([]error), read: new([]probe.Event)}
 	h.vigil = &vigil{ask: c.StayAwake, guard: p.guard, fault: h.fail}
 	if c.Probe != nil {
-		p.guard.Go(func() { h.follow(c.Probe) })
+		p.guard.Go(func() { h.follow(c.Probe, p.done) })
 	}
 	if c.Herald != nil {
 		h.herald = c.Herald(h.fail)
@@ -58,14 +58,28 @@ func (p *program) hear(c Channels) hearing {
 	return h
 }
 
-// follow brings what a thermocouple says into the event loop.
-func (h hearing) follow(events <-chan probe.Event) {
-	for e := range events {
-		h.mutex.Lock()
-		*h.read = append(*h.read, e)
-		h.mutex.Unlock()
-		h.post(evProbe)
+// follow brings what a thermocouple says into the event loop, until that has
+// returned. The end of the readings is a loss for good.
+func (h hearing) follow(events <-chan probe.Event, done <-chan struct{}) {
+	for {
+		select {
+		case <-done:
+			return
+		case e, more := <-events:
+			if !more {
+				h.take(probe.Lost{Err: probe.ErrEnd})
+				return
+			}
+			h.take(e)
+		}
 	}
+}
+
+func (h hearing) take(e probe.Event) {
+	h.mutex.Lock()
+	*h.read = append(*h.read, e)
+	h.mutex.Unlock()
+	h.post(evProbe)
 }
 
 // events are what the thermocouple said since they were asked for.

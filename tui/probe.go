@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"dullred/schedule"
@@ -16,9 +17,11 @@ type lead struct {
 	last  probe.Reading // the last temperature
 	fault string        // why there is none now; empty when there is
 
-	piece  schedule.ID // whose heat it reads; empty for none
-	begun  time.Time   // of that heat
-	record *probe.Recorder
+	piece schedule.ID // whose heat it reads; empty for none
+	zones []string    // that are in the heat; none for all
+	begun time.Time   // of that heat
+	heat  *Lead       // what it says of it; nil for none
+	curve schedule.ID // of the entry that keeps its curve; empty for not yet
 }
 
 // Hear takes what a thermocouple says. A reading in the window of a piece in the
@@ -28,6 +31,7 @@ func (b *Bench) Hear(e probe.Event) {
 	b.lead.there = true
 	switch e := e.(type) {
 	case probe.Reading:
+		e.At = schedule.Moment(e.At.Add(b.line.ahead))
 		b.lead.last, b.lead.fault = e, ""
 		b.follow()
 	case probe.Fault:
@@ -38,94 +42,124 @@ func (b *Bench) Hear(e probe.Event) {
 		b.mention(errors.New("probe: " + b.lead.fault + "; judge by colour"))
 	case probe.Lost:
 		b.lead.fault = "unplugged"
+		if errors.Is(e.Err, probe.ErrEnd) {
+			b.lead.fault = "its readings have ended"
+		}
 		b.mention(fmt.Errorf("probe: cannot be read: %w; what it read is kept, judge by colour", e.Err))
 	case probe.Back:
 		b.mention(errors.New("probe: it reads again"))
 	case probe.Noise:
 		b.mention(fmt.Errorf("probe: %d lines were no temperature", e.Lines))
 	}
-	if b.lead.fault != "" {
+	if b.lead.fault != "" && b.lead.curve == "" {
 		b.keepCurve()
 	}
 }
 
-// heated is the piece whose heat began last and is not over.
-func (b *Bench) heated() (p *piece, z schedule.Zone) {
+// heated is the piece whose heat began last and is not over, and its zones in it.
+func (b *Bench) heated() (p *piece, zones []schedule.Zone) {
 	for _, q := range b.pieces {
-		for _, zone := range q.state().Zones {
-			if zone.Heat.Phase.Hot() && zone.Heat.Begun.After(z.Heat.Begun) {
-				p, z = q, zone
+		for _, z := range q.state().Zones {
+			switch {
+			case !z.Heat.Phase.Hot() || z.Heat.Begun.IsZero():
+			case p == nil, z.Heat.Begun.After(zones[0].Heat.Begun):
+				p, zones = q, []schedule.Zone{z}
+			case p == q && z.Heat.Begun.Equal(zones[0].Heat.Begun):
+				zones = append(zones, z)
 			}
 		}
 	}
-	return p, z
+	return p, zones
 }
 
 // follow takes the last reading into the heat that goes on.
 func (b *Bench) follow() {
-	p, z := b.heated()
-	if p == nil || b.lead.piece != p.id || !b.lead.begun.Equal(z.Heat.Begun) {
-		b.keepCurve()
-		if p == nil {
-			return
-		}
-		b.lead.piece, b.lead.begun, b.lead.record = p.id, z.Heat.Begun, probe.NewRecorder(b.lead.last.At)
+	p, zones := b.heated()
+	if p == nil {
+		b.leaveHeat()
+		return
 	}
-	if b.lead.record == nil {
-		return // its curve is logged
+	if !b.lead.in(p, zones[0].Heat.Begun) {
+		b.leaveHeat()
+		b.enterHeat(p, zones)
 	}
-	b.lead.record.Add(b.lead.last)
-	low, _, _, ok := p.state().Window(z)
-	if ok && z.Heat.Phase == schedule.InFlame && b.lead.last.Temp >= low && !p.state().Alloy.SelfSoftening {
-		b.logZones(p, schedule.Reached{Temp: b.lead.last.Temp})
+	b.lead.begun = zones[0].Heat.Begun
+	news := b.lead.heat.Read(b.lead.last, p.state(), zones...)
+	if news.Reached {
+		b.logHeat(p, schedule.Reached{Temp: b.lead.heat.Last().Temp})
 	}
-	if z.Heat.Phase == schedule.OutOfFlame && b.lead.last.Temp < curveEnds {
+	if news.Ended {
 		b.keepCurve()
 	}
 }
 
-// curveEnds is where a curve has told all that softens or stains.
-const curveEnds = 400
-
-// logZones logs something for the zones of a piece that are in one heat.
-func (b *Bench) logZones(p *piece, body schedule.Body) {
-	e := b.entry(p.id, body)
-	var names []string
-	for _, z := range p.state().Zones {
-		if z.Heat.Begun.Equal(b.lead.begun) {
-			names = append(names, z.Name)
-		}
+// in reports whether the thermocouple is in the heat of a piece already: one that
+// began when it did, or whose beginning was put right since.
+func (l *lead) in(p *piece, begun time.Time) bool {
+	if l.heat == nil || l.piece != p.id {
+		return false
 	}
-	e.Zones = p.state().Named(names)
+	return l.begun.Equal(begun) || !l.stands(p) && !begun.After(l.heat.Last().At)
+}
+
+// stands reports whether the beginning of the heat was not taken back.
+func (l *lead) stands(p *piece) bool {
+	dead := schedule.Voided(p.entries)
+	return slices.ContainsFunc(p.entries, func(e schedule.Entry) bool {
+		return e.Kind() == schedule.KindBegun && e.At.Equal(l.begun) && !dead[e.ID]
+	})
+}
+
+func (b *Bench) enterHeat(p *piece, zones []schedule.Zone) {
+	var names []string
+	for _, z := range zones {
+		names = append(names, z.Name)
+	}
+	b.lead.piece, b.lead.zones, b.lead.begun = p.id, p.state().Named(names), zones[0].Heat.Begun
+	b.lead.heat = NewLead(b.lead.begun)
+}
+
+// leaveHeat ends the heat that the thermocouple was in.
+func (b *Bench) leaveHeat() {
+	b.keepCurve()
+	b.lead.piece, b.lead.heat, b.lead.curve = "", nil, ""
+}
+
+// keepCurve logs the curve of the heat that the thermocouple was in, as far as it
+// was read. One that was logged before, when the lead came off, is taken back.
+func (b *Bench) keepCurve() {
+	p := b.find(b.lead.piece)
+	if b.lead.heat == nil || p == nil || !b.lead.stands(p) {
+		return // a heat that was taken back has no curve
+	}
+	trace, ok := b.lead.heat.Trace()
+	if !ok {
+		return
+	}
+	if id, ok := b.logHeat(p, trace); ok {
+		b.lead.heat.Kept()
+		b.lead.curve = id
+	}
+}
+
+// logHeat logs what the last reading says, or all of them, for the zones of a piece
+// that are in the heat.
+func (b *Bench) logHeat(p *piece, body schedule.Body) (id schedule.ID, ok bool) {
+	e := b.entry(p.id, body)
+	e.At, e.Zones = b.lead.heat.Last().At, b.lead.zones
 	if err := schedule.AcceptIn(b.book(), p.entries, e, b.now()); err != nil {
 		b.refuse(err)
-		return
+		return "", false
 	}
-	if b.write(e) {
-		b.remember(e.Describe()+" (probe)", e)
+	entries := []schedule.Entry{e}
+	if b.lead.curve != "" && e.Kind() == schedule.KindTrace {
+		entries = append(entries, b.entry(p.id, schedule.Void{Target: b.lead.curve}))
 	}
-}
-
-// curveSteps is about how many steps of a curve are kept for the sum.
-const curveSteps = 400
-
-// keepCurve logs the curve of the heat that the thermocouple was in, once.
-func (b *Bench) keepCurve() {
-	record, p := b.lead.record, b.find(b.lead.piece)
-	b.lead.record = nil
-	if record == nil || p == nil {
-		return
+	if !b.write(entries...) {
+		return "", false
 	}
-	curve := record.Trace()
-	highest, known := curve.Max()
-	if !known || curve.Length() < time.Second {
-		return
-	}
-	trace := schedule.Trace{Curve: curve.Encode(), Max: highest.Temp, Hot: curve.Above(500)}
-	for _, s := range curve.Spans(max(time.Second, curve.Length()/curveSteps)) {
-		trace.Steps = append(trace.Steps, schedule.TraceStep{Temp: (s.Low + s.High) / 2, For: s.To - s.From})
-	}
-	b.logZones(p, trace)
+	b.remember(e.Describe()+" (probe)", entries...)
+	return e.ID, true
 }
 
 // sceneProbe is what the thermocouple says of a piece; nil when there is none, or
@@ -138,8 +172,8 @@ func (b *Bench) sceneProbe(p *piece, z schedule.Zone) *view.Probe {
 		return nil
 	}
 	v := &view.Probe{Temp: b.lead.last.Temp, Fault: b.lead.fault}
-	if c, ok := p.state().Ceiling(z.Condition); ok && v.Fault == "" && v.Temp >= c.Temp {
-		v.Over = c.Because
+	if v.Fault == "" {
+		v.Over = AimOf(p.state(), z).TooHot(v.Temp)
 	}
 	return v
 }

@@ -74,7 +74,10 @@ func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 	p.heard = p.hear(c)
 	stopWatch := p.watch()
 	var err error
-	p.guard.Do(func() { err = p.app.Run() })
+	p.guard.Do(func() {
+		err = p.app.Run()
+		p.bench.keepCurve()
+	})
 	close(p.done)
 	p.wake.Stop()
 	p.heard.close()

@@ -52,13 +52,13 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	if b.page == view.Near {
 		v.Log = b.logLines(p)
 	}
-	for _, t := range state.Timers(now) {
+	for _, t := range p.timers(now) {
 		if slices.Contains(t.Zones, advice.Zone) {
 			v.Timer = &t
 		}
 	}
 	if heating(advice.Verdict) && !state.Alloy.SelfSoftening {
-		cue := state.CueOf(z, heat.Eye{Light: b.hearthState().Light, Shade: b.shade})
+		cue := p.cueOf(z, heat.Eye{Light: b.hearthState().Light, Shade: b.shade})
 		v.Cue = &cue
 	}
 	v.Probe = b.sceneProbe(p, z)
@@ -84,7 +84,7 @@ func (b *Bench) running(now time.Time) (all []view.Running) {
 		if p.id == b.shown {
 			continue
 		}
-		for _, t := range p.state().Timers(now) {
+		for _, t := range p.timers(now) {
 			all = append(all, view.Running{Name: p.name, Timer: t, Hot: t.Step != schedule.StepPickle})
 		}
 	}
@@ -190,7 +190,7 @@ func (b *Bench) Wake() (time.Duration, bool) {
 func (b *Bench) timers(now time.Time) []schedule.Timer {
 	all := b.hearthState().Timers(now)
 	for _, p := range b.pieces {
-		all = append(all, p.state().Timers(now)...)
+		all = append(all, p.timers(now)...)
 	}
 	return all
 }

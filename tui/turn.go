@@ -50,7 +50,7 @@ func (b *Bench) pressing(p *piece) int {
 			return waits
 		}
 	}
-	if len(p.state().Timers(now)) > 0 {
+	if len(p.timers(now)) > 0 {
 		return 1
 	}
 	return 0

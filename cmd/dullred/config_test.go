@@ -43,6 +43,7 @@ func TestParseConfig(t *testing.T) {
 				c.hand, c.light, c.record, c.bell, c.limits.HotLeft = "ab", heat.LightDim, "/srv/record.db", false, 90*time.Second
 			}, "hand", "light", "record", "channels.bell", "thresholds.hot_left"), "one of each"},
 		{"beginning of a light", "light = 'bench'", usual(nil, "light"), "as the command light takes it, and kept as the whole name"},
+		{"a filter", "shade = '3'", usual(func(c *config) { c.shade = "3" }, "shade"), "text, as it stands on the glass"},
 		{"two words", "look = 'high contrast'\nunits = 'in'", usual(func(c *config) { c.look, c.units = "high contrast", "in" }, "look", "units"), "a blank in a name"},
 		{"dotted", "channels.awake = false", usual(func(c *config) { c.awake = false }, "channels.awake"), "TOML's other way to say it"},
 		{"inline", "channels = { awake = false, desktop = true }", usual(func(c *config) { c.awake = false }, "channels.awake", "channels.desktop"), "and its third"},
@@ -107,6 +108,8 @@ func TestParseConfigRefuses(t *testing.T) {
 		{"hand with a blank", "hand = ' ab'", `1:1: "hand": " ab" has a blank at an end`, every, "as a flag would be refused"},
 		{"hand turns the line", "hand = \"a\\u202e\"", `1:1: "hand": "a\u202e" holds a character that does not print`, every, "it would stand in every log"},
 		{"unknown light", "light = 'moon'", `1:1: "light": "moon" is not a light: expected one of dark, dim, bench lamp, daylight`, every, "what there is"},
+		{"no shade", "shade = 'dark green'", `1:1: "shade": "dark green" is not a filter shade, 0 to 14`, every, "a number is printed on it"},
+		{"blind", "shade = '99'", `1:1: "shade": "99" is not a filter shade, 0 to 14`, every, "no filter is so dark"},
 		{"unknown look", "look = 'Dark'", `1:1: "look": "Dark" is not one of dark, light, high contrast, hearth`, every, "what there is"},
 		{"unknown units", "units = 'cm'", `1:1: "units": "cm" is not one of mm, in`, every, "what there is"},
 		{"record in a folder", "record = 'record.db'", `1:1: "record": "record.db" is not a whole path, from the root on`, every, "another one in each folder"},
@@ -262,7 +265,7 @@ func TestSettings(t *testing.T) {
 			require.NotNil(t, s.check, s.name())
 		}
 	}
-	require.Len(t, settings, 15)
+	require.Len(t, settings, 16)
 	sections := slices.Compact(mapped(settings, func(s setting) string { return s.section }))
 	require.Equal(t, []string{"", "channels", "thresholds"}, sections, "each section in one piece, or the example would open it twice")
 }

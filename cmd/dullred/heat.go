@@ -37,7 +37,7 @@ func group(use, short string, subs ...*cobra.Command) *cobra.Command {
 
 func (a *app) heatCommand() *cobra.Command {
 	return group("heat", "log a heat: begin, reach, out",
-		a.heatStep("begin", "the piece is in the flame", func(t unit.Celsius) schedule.Body { return schedule.Begun{Temp: t} }),
+		a.orProbe(a.heatStep("begin", "the piece is in the flame", func(t unit.Celsius) schedule.Body { return schedule.Begun{Temp: t} })),
 		a.heatStep("reach", "the heat is reached; hold it", func(t unit.Celsius) schedule.Body { return schedule.Reached{Temp: t} }),
 		a.heatStep("out", "out of the flame; HOT though it does not glow", func(t unit.Celsius) schedule.Body { return schedule.Out{Temp: t} }))
 }

@@ -22,6 +22,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule/probe"
 	"dullred/tui"
+	"dullred/tui/term"
 )
 
 // The speeds of a serial port that are taken, in bits per second.
@@ -147,6 +148,12 @@ func probeText(e probe.Event) string {
 	return fmt.Sprintf("%T", e)
 }
 
+// probeWord is the word that an event begins with, for a machine.
+func probeWord(e probe.Event) string {
+	word, _, _ := strings.Cut(probeText(e), ": ")
+	return strings.ToLower(word)
+}
+
 func lines(n int) string {
 	if n == 1 {
 		return "1 line is"
@@ -176,8 +183,8 @@ func probeObject(e probe.Event) (string, error) {
 		temp := figure(float64(r.Temp))
 		o.Temp = &temp
 	} else {
-		word, text, _ := strings.Cut(probeText(e), ": ")
-		o.Event, o.Text = strings.ToLower(word), text
+		_, text, _ := strings.Cut(probeText(e), ": ")
+		o.Event, o.Text = probeWord(e), text
 	}
 	object, err := json.Marshal(o)
 	return string(object), err
@@ -269,12 +276,30 @@ func ownTerminal(path string, info fs.FileInfo) bool {
 	return false
 }
 
+// readings is where the readings of - come from: standard input, also when the keys
+// do not.
+var readings = os.Stdin
+
+// keysFromTerminal leaves standard input to the readings and takes the keys of the
+// screen from the terminal that the program was started in.
+func keysFromTerminal() error {
+	if term.Check() == nil {
+		return refuse("pipe the readings into it, or name a port with --probe", "standard input is the terminal, where the keys come from")
+	}
+	tty, err := os.OpenFile("/dev/tty", os.O_RDWR, 0)
+	if err != nil {
+		return refuse("name a port with --probe, or start it in a terminal", "readings come by standard input, and there is no terminal for the keys: %w", err)
+	}
+	os.Stdin = tty
+	return nil
+}
+
 // input is standard input behind a pipe, since a Read of it may not end by Close:
 // what reads it then waits until the program ends.
 func input() io.ReadCloser {
 	r, w := io.Pipe()
 	go func() {
-		_, err := io.Copy(w, os.Stdin)
+		_, err := io.Copy(w, readings)
 		w.CloseWithError(err) // none is EOF
 	}()
 	return r

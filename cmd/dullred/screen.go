@@ -41,6 +41,11 @@ func (s *screenFlags) flags(cmd *cobra.Command) {
 
 // screen shows the bench until the smith quits.
 func (a *app) screen(shown screenFlags) error {
+	if shown.probe == "-" {
+		if err := keysFromTerminal(); err != nil {
+			return err
+		}
+	}
 	if err := term.Check(); err != nil {
 		return err
 	}

@@ -132,6 +132,7 @@ func (w *watcher) fold() {
 	for _, p := range w.pieces {
 		p.state = schedule.FoldIn(w.desk.Book(), slices.Concat(steps, p.Entries))
 		p.others, _ = w.desk.Others(p.ID, &p.state) // without them the forecast is less sharp, and errs early
+		p.state.Learn(p.others)
 		p.advice = p.state.Advise(w.now, p.others)
 	}
 	slices.SortStableFunc(w.pieces, func(x, y *watched) int {

@@ -12,6 +12,15 @@ type Piece struct {
 	Name   string
 	State  *schedule.State
 	Advice schedule.Advice
+
+	Running []schedule.Timer // its steps, when they are reckoned already; nil to reckon them
+}
+
+func (p Piece) timers(now time.Time) []schedule.Timer {
+	if p.Running == nil {
+		return p.State.Timers(now)
+	}
+	return p.State.Elapse(p.Running, now)
 }
 
 // Limits are the lengths of time after which something has been left too long.
@@ -54,7 +63,7 @@ func Find(pieces []Piece, b Bench, now time.Time) (all []Alert) {
 	flame := time.Time{} // when metal last left the flame; now while some is in it
 	for _, p := range pieces {
 		all = append(all, p.work()...)
-		for _, t := range p.State.Timers(now) {
+		for _, t := range p.timers(now) {
 			all = append(all, p.timed(t, b.Limits, now)...)
 		}
 		flame = later(flame, inFlame(p.State, now))
