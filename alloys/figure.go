@@ -26,6 +26,7 @@ const (
 	Limit        Property = "limit"         // most reduction between anneals; see Figure.Unit
 	LeastWork    Property = "least_work"    // least reduction before an anneal: no limit, and never read as one
 	Anneal       Property = "anneal"        // °C: the window to heat to
+	SoakTime     Property = "soak_time"     // min: how long its source holds it at that heat
 	Coarsens     Property = "coarsens"      // °C: from here on the grain grows; shown only
 	HotShort     Property = "hot_short"     // °C: from Low on it must not be struck or bent; to High where it ends, else Bound is AtLeast
 	Ordering     Property = "ordering"      // °C: below here it hardens if it cools slowly, so quench it from above

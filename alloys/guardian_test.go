@@ -59,7 +59,7 @@ func TestGuardianNothingIsLost(t *testing.T) {
 
 // ranks of the words that do not sort by alphabet.
 var ranks = map[string][]string{
-	"property": {"density", "solidus", "liquidus", "specific_heat", "conductivity", "emissivity", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "coarsens", "hot_short", "ordering", "age", "age_time", "flow"},
+	"property": {"density", "solidus", "liquidus", "specific_heat", "conductivity", "emissivity", "hardness", "hardness_hrb", "hardness_hb", "tensile", "yield", "elongation", "limit", "least_work", "anneal", "soak_time", "coarsens", "hot_short", "ordering", "age", "age_time", "flow"},
 	"use":      {"default", "also", "never"},
 	"form":     {"", "strip", "wire", "bar", "cast", "hand"},
 	"kind":     {"quench", "cooling", "pickle", "anneal", "slow", "gas", "age", "hot", "hazard", "hammer"},
@@ -140,7 +140,7 @@ func TestGuardianRulesAndSourcesAreSortedAndUnique(t *testing.T) {
 func TestGuardianFiguresAreSound(t *testing.T) {
 	units := map[Property]string{
 		Density: "g/cm3", Solidus: "C", Liquidus: "C", SpecificHeat: "J/kgK", Conductivity: "W/mK", Emissivity: "-", Hardness: "HV", HardnessHRB: "HRB", HardnessHB: "HB",
-		Tensile: "MPa", Yield: "MPa", Elongation: "pct", Anneal: "C", Coarsens: "C", HotShort: "C", Ordering: "C", Age: "C", AgeTime: "min", Flow: "C",
+		Tensile: "MPa", Yield: "MPa", Elongation: "pct", Anneal: "C", Coarsens: "C", HotShort: "C", Ordering: "C", Age: "C", AgeTime: "min", SoakTime: "min", Flow: "C",
 	}
 	confidences := []Confidence{ConfidenceRead, ConfidenceComputed, ConfidenceMemory, ConfidenceJudgement, ConfidencePractice}
 	for _, f := range everyFigure() {
@@ -200,7 +200,7 @@ func TestGuardianOneDefaultOfEachScalar(t *testing.T) {
 	}
 	defaults := map[scalar]int{}
 	for _, f := range everyFigure() {
-		if slices.Contains([]Property{Density, Solidus, Liquidus, SpecificHeat, Conductivity, Emissivity, Limit, Anneal, HotShort, Ordering, Age, AgeTime, Flow}, f.Property) {
+		if slices.Contains([]Property{Density, Solidus, Liquidus, SpecificHeat, Conductivity, Emissivity, Limit, Anneal, HotShort, Ordering, Age, AgeTime, SoakTime, Flow}, f.Property) {
 			k := scalar{f.Alloy, f.Property, f.Condition}
 			defaults[k] += 0
 			if f.Use == UseDefault {

@@ -32,6 +32,7 @@ var specs = []spec{
 	{property: Limit, units: []string{PctThickness, PctArea, PctLength, Courses}, min: 1, max: 99, scalar: true},
 	{property: LeastWork, units: []string{PctThickness, PctArea}, min: 1, max: 99, scalar: true},
 	{property: Anneal, units: []string{"C"}, min: 20, max: 2000, scalar: true},
+	{property: SoakTime, units: []string{"min"}, min: 0.1, max: 600, scalar: true},
 	{property: Coarsens, units: []string{"C"}, min: 20, max: 2000, scalar: true},
 	{property: HotShort, units: []string{"C"}, min: 20, max: 2000, scalar: true},
 	{property: Ordering, units: []string{"C"}, min: 20, max: 2000, scalar: true},

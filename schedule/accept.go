@@ -118,6 +118,14 @@ func (s *State) acceptZones(e Entry) error {
 		if anyZone(zones, Zone.hot) {
 			return fmt.Errorf("%w is never quenched in pickle: it spits acid and fumes", ErrHot)
 		}
+	case Jointed:
+		if len(zones) > 0 && b.Solidus >= s.melts(zones[0]) {
+			return fmt.Errorf("a solder of %v melts no sooner than the piece, at %v", b.Solidus, s.melts(zones[0]))
+		}
+	case Fluxed:
+		if anyZone(zones, Zone.hot) {
+			return fmt.Errorf("%w is not fluxed: spirit in the flux takes fire; let it cool", ErrHot)
+		}
 	case Rinsed:
 		if !anyZone(zones, Zone.inPickle) {
 			return ErrBath

@@ -16,6 +16,7 @@ import (
 type Card struct {
 	Alloy     alloys.Alloy
 	Condition alloys.Condition
+	Section   string       // that it speaks of
 	Low, High unit.Celsius // the heat to give; 0 when none is published
 	Ceiling   heat.Ceiling // zero when no solidus is published
 	Cue       Cue
@@ -46,7 +47,7 @@ func CardOf(book *alloys.Book, start Started, eye heat.Eye) (Card, error) {
 	if s.oxidises() {
 		z.Surface = heat.Oxidised // as a flame leaves it
 	}
-	c := Card{Alloy: s.Alloy, Condition: z.Condition}
+	c := Card{Alloy: s.Alloy, Condition: z.Condition, Section: z.Tally.Section().String()}
 	c.Ceiling, _ = s.Ceiling(z.Condition)
 	c.Touch = s.touch(z)
 	if low, high, _, ok := s.Window(z); ok && !s.Alloy.SelfSoftening {
@@ -91,9 +92,8 @@ func (s *State) cardLines(z Zone, c Card, eye heat.Eye) (lines []CardLine) {
 	}
 	rules("slowly", alloys.RuleSlow)
 	rules("quench", alloys.RuleQuench)
-	if c.Wait > 0 {
-		_, _, basis := s.waitOf(z)
-		add("wait", fmt.Sprintf("%s; %s", words0(c.Wait), basis))
+	for _, text := range s.waits(z, c.Wait) {
+		add("wait", text)
 	}
 	add("touch", s.touches(z))
 	rules("pickle", alloys.RulePickle)
@@ -132,6 +132,24 @@ func (s *State) skins() (all []heat.Surface) {
 		if _, ok := heat.EmissivityOf(s.Alloy, skin); ok && (skin == heat.Clean || s.oxidises()) {
 			all = append(all, skin)
 		}
+	}
+	return all
+}
+
+// waits is how long it waits for the water, by its skin; nothing for metal that is
+// left in the air.
+func (s *State) waits(z Zone, any time.Duration) (all []string) {
+	if any == 0 {
+		return nil
+	}
+	if s.Alloy.Cooling() == alloys.CoolWhileRed {
+		_, _, basis := s.waitOf(z)
+		return []string{basis}
+	}
+	for _, skin := range s.skins() {
+		z.Surface = skin
+		d, _, basis := s.waitOf(z)
+		all = append(all, fmt.Sprintf("%s; %s", words0(d), basis))
 	}
 	return all
 }

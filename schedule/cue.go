@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule/heat"
 )
@@ -77,7 +78,7 @@ func (s *State) CueOf(z Zone, eye heat.Eye) Cue {
 	}
 	eye.Emissivity = e
 	c.Sight = eye.Sees((low + high) / 2)
-	c.Seen = seen(c.Glow, eye, (low+high)/2)
+	c.Seen = seen(c.Glow, eye, (low+high)/2, s.melts(z))
 	c.Skin = skinWords(skin)
 	if eye.Shade > 0 {
 		c.Skin += fmt.Sprintf("; a shade %g filter hides the first of it", eye.Shade)
@@ -85,11 +86,20 @@ func (s *State) CueOf(z Zone, eye heat.Eye) Cue {
 	return c
 }
 
+// melts is the solidus of a zone; where none is published nothing melts.
+func (s *State) melts(z Zone) unit.Celsius {
+	f, ok := s.Alloy.Default(alloys.Solidus, z.Condition)
+	if !ok {
+		return unit.MaxTemperature
+	}
+	return unit.Celsius(f.Low)
+}
+
 // glowing is the skin that glows once a zone is at its heat: what is not coated is
 // oxidised by then, but silver and gold, which keep theirs a while.
 func (s *State) glowing(z Zone) heat.Surface {
 	skin := s.skin(z)
-	if z.Surface == heat.SurfaceUnknown && s.oxidises() && s.Alloy.Family != "silver" {
+	if z.Surface == heat.SurfaceUnknown && s.oxidises() && s.Alloy.Family != "silver" && s.Alloy.Family != "gold" {
 		return heat.Oxidised
 	}
 	return skin
@@ -108,10 +118,13 @@ func skinWords(s heat.Surface) string {
 	return ""
 }
 
-// seen is what the eye gets of a glow.
-func seen(g Glow, eye heat.Eye, t unit.Celsius) string {
+// seen is what the eye gets of a glow of metal that melts at a temperature.
+func seen(g Glow, eye heat.Eye, t, melts unit.Celsius) string {
 	perhaps, _ := eye.FirstSeen()
 	from := fmt.Sprintf("(not below %.0f °C)", math.Round(float64(perhaps)/5)*5)
+	if perhaps >= melts {
+		from = fmt.Sprintf("(it melts first, at %.0f °C)", float64(melts))
+	}
 	switch eye.Sees(t) {
 	case heat.NotSeen:
 		return "you should NOT see red " + from
@@ -124,16 +137,24 @@ func seen(g Glow, eye heat.Eye, t unit.Celsius) string {
 	return g.String() + ", just visible"
 }
 
+// fluxGlass is about where paste flux turns to glass: a window that ends well below
+// it must not be taught to wait for it.
+const fluxGlass unit.Celsius = 645
+
 // second is a sign of the heat that needs no eye for colour. A black marker stroke
 // goes near 538 °C and flux lies like glass at silver's annealing heat (Ganoksin
 // forum, thread 59058), paste flux at about 650 °C: common practice; steel lets go of a magnet at 770 °C
 // (from memory).
 func second(family string, low, high unit.Celsius) string {
 	switch {
+	case high < 450:
+		return "no sign is published so low: a scrap first; a marker stroke that goes (538 °C) is far too hot"
 	case high < 538:
 		return "stop before a marker stroke has gone (538 °C)"
 	case low < 538:
 		return "a marker stroke is fading or just gone (538 °C)"
+	case high < fluxGlass:
+		return "marker stroke gone (538 °C); before flux lies like glass (650 °C)"
 	case high <= 700:
 		return "marker stroke gone (538 °C); flux lies like glass (650 °C)"
 	case family == "steel" && low >= 770:

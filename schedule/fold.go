@@ -102,14 +102,20 @@ func (s *State) apply(e Entry) {
 		s.Ledger.count(s.coated(at))
 	case Reached, Out:
 		s.Flame = e.At
+		if s.unbegun(e, at) {
+			s.Ledger.count(s.coated(at))
+		}
 	case Jointed:
 		s.joint(b)
 		return
 	}
 	s.over(e, at)
+	courses, heats := len(s.Courses), len(s.Heats)
 	for _, i := range at {
 		s.zone(&s.Zones[i], e)
 	}
+	s.Courses = s.Courses[:min(len(s.Courses), courses+1)] // what several zones teach at once is one lesson
+	s.Heats = s.Heats[:min(len(s.Heats), heats+1)]
 }
 
 func (s *State) step(e Entry, c ClockStep) {
@@ -226,10 +232,14 @@ func (s *State) zone(z *Zone, e Entry) {
 }
 
 // pass adds courses. Work on a zone whose heat was never proved ends that heat:
-// it stays in the count as unproven.
+// it stays in the count as unproven. Hot metal stays hot under the hammer.
 func (s *State) pass(z *Zone, e Entry, p Pass) {
-	if z.Heat.Phase != Cold {
+	switch z.Heat.Phase {
+	case Cooled:
 		z.unproven()
+	case InFlame, AtHeat:
+		s.leave(z, e)
+		z.heat(OutOfFlame, e, 0) // hammered hot, and hot still
 	}
 	z.Hand, z.Pickle = e.Hand, Pickle{}
 	z.Courses += p.Count

@@ -12,7 +12,8 @@ import (
 // begin is a zone that goes into the flame.
 func (s *State) begin(z *Zone, e Entry, b Begun) {
 	z.Pickle = Pickle{}
-	z.Heat = Heat{Phase: InFlame, At: e.At, Bench: e.Bench, Temp: b.Temp, Begun: e.At, Surface: s.skin(*z),
+	fresh := z.Heat.Phase == Cold || z.Heat.Phase == Cooled
+	z.Heat = Heat{Phase: InFlame, Fresh: fresh, At: e.At, Bench: e.Bench, Temp: b.Temp, Begun: e.At, Surface: s.skin(*z),
 		Torch: b.Torch, Brick: b.Brick, Worked: s.Worked(*z, nil).Strain}
 }
 
@@ -21,6 +22,15 @@ func (s *State) enter(z *Zone) {
 	if z.Heat.Phase == Cold {
 		z.Heat.Surface, z.Heat.Worked = s.skin(*z), s.Worked(*z, nil).Strain
 	}
+}
+
+// unbegun reports whether an entry is the first of a heat whose beginning was not
+// logged.
+func (s *State) unbegun(e Entry, at []int) bool {
+	if k := e.Kind(); k != KindReached && k != KindOut {
+		return false
+	}
+	return len(at) > 0 && !slices.ContainsFunc(at, func(i int) bool { return s.Zones[i].Heat.Phase != Cold })
 }
 
 // coated reports whether all of some zones have their coat of flux.
@@ -52,7 +62,7 @@ func (s *State) leave(z *Zone, e Entry) {
 // oxidises reports whether a flame blackens the metal: every one that holds
 // copper or iron does, by the colour of the piece on any bench (common practice).
 func (s *State) oxidises() bool {
-	return slices.Contains([]string{"silver", "copper", "brass", "bronze", "nickel silver", "steel"}, s.Alloy.Family) &&
+	return slices.Contains([]string{"silver", "gold", "copper", "brass", "bronze", "nickel silver", "steel"}, s.Alloy.Family) &&
 		s.AlloyID != "AG999" && s.Alloy.ID != "AG999"
 }
 
@@ -123,7 +133,7 @@ func (s *State) window(z Zone) (low, high unit.Celsius, ok bool) {
 
 // reach is a zone that has come to its heat. How long that took teaches the torch.
 func (s *State) reach(z *Zone, e Entry, temp unit.Celsius) {
-	timed := z.Heat.Phase == InFlame && !z.Heat.Begun.IsZero()
+	timed := z.Heat.Phase == InFlame && z.Heat.Fresh
 	s.enter(z)
 	z.heat(AtHeat, e, temp)
 	z.Heat.Reached = e.At
@@ -136,10 +146,14 @@ func (s *State) reach(z *Zone, e Entry, temp unit.Celsius) {
 		return
 	}
 	timing := heat.Timed{Heating: h, From: roomTemp, To: s.reachedTemp(*z), Took: took}
-	if found, err := timing.H(); err == nil {
+	if found, err := timing.H(); err == nil && found <= strongest*heat.TorchPrior.High {
 		s.Heats = append(s.Heats, Heated{Alloy: s.AlloyID, Torch: z.Heat.Torch, Brick: z.Heat.Brick, H: found})
 	}
 }
+
+// strongest is how much stronger than any hand torch a heat may show a torch to be:
+// over that a key was pressed at the wrong moment (a judgement).
+const strongest = 3
 
 // leastTimed is the shortest heat that teaches anything of a torch: keys pressed
 // one after the other are no heat.

@@ -63,13 +63,13 @@ func (j Jointed) detail() string {
 	return text
 }
 
-// joint keeps a joint; one of the same name is soldered anew.
+// joint keeps a joint. One of the same name that is soldered again, or whose figure
+// was corrected, keeps the lower solidus: the old solder is still in it. Taking the
+// old entry back is how a wrong one goes.
 func (s *State) joint(j Jointed) {
 	if j.Margin != nil {
 		s.Margin = j.Margin
 	}
-	same := func(o heat.Joint) bool { return o.Name == j.Joint }
-	s.Joints = slices.DeleteFunc(slices.Clone(s.Joints), same)
 	s.Unsure = slices.DeleteFunc(slices.Clone(s.Unsure), func(text string) bool { return strings.HasPrefix(text, j.Joint+": ") })
 	joint, err := heat.JointOf(s.tables(), j.Solder, j.Solidus, j.Flow)
 	if err != nil {
@@ -77,5 +77,12 @@ func (s *State) joint(j Jointed) {
 		return
 	}
 	joint.Name = j.Joint
-	s.Joints = append(s.Joints, joint)
+	i := slices.IndexFunc(s.Joints, func(o heat.Joint) bool { return o.Name == j.Joint })
+	switch {
+	case i < 0:
+		s.Joints = append(slices.Clip(s.Joints), joint)
+	case joint.Solidus < s.Joints[i].Solidus:
+		s.Joints = slices.Clone(s.Joints)
+		s.Joints[i] = joint
+	}
 }

@@ -28,7 +28,8 @@ func TestHeatStaysUnderTheJoints(t *testing.T) {
 		{"two", "the lower of two counts", []schedule.Jointed{joint("handle", "hard", 745), joint("foot", "own", 660)}, 593, 609, true, "foot"},
 		{"a table's solidus", "BAg-7 begins to melt at 618 °C (AWS A5.8): no room is left",
 			[]schedule.Jointed{joint("rim", "BAg-7", 0)}, 0, 0, false, "nothing of 593 to 649"},
-		{"soldered again", "the same joint with a harder solder", []schedule.Jointed{joint("rim", "BAg-7", 0), joint("rim", "hard", 745)}, 593, 649, true, ""},
+		{"soldered again", "the old solder is still in it", []schedule.Jointed{joint("rim", "medium", 690), joint("rim", "hard", 745)}, 593, 639, true, "rim"},
+		{"corrected downwards", "the lower figure counts", []schedule.Jointed{joint("rim", "hard", 745), joint("rim", "hard", 690)}, 593, 639, true, "rim"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

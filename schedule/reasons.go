@@ -55,7 +55,7 @@ func (w words) zones() string {
 
 func (w words) heat() []string {
 	h, out := w.zone.Heat, []string(nil)
-	names := map[Phase]string{InFlame: "in the flame", AtHeat: "at heat", OutOfFlame: "out of the flame", Cooled: "quenched"}
+	names := map[Phase]string{InFlame: "in the flame", AtHeat: "at heat", OutOfFlame: "out of the flame", Cooled: "cooled"}
 	if name, ok := names[h.Phase]; ok {
 		out = append(out, fmt.Sprintf("%s for %s", name, unit.FormatDuration(w.state.elapsed(h.At, h.Bench, w.now).Truncate(time.Second))))
 		out = append(out, w.judged()...)

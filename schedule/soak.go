@@ -13,6 +13,9 @@ import (
 // rules, where its length is known: through the thickness heat is even at once.
 // Where softening itself is published and slower, it counts.
 func (s *State) soakOf(z Zone) (time.Duration, string) {
+	if f, ok := s.Alloy.Default(alloys.SoakTime, z.Condition); ok {
+		return minutes(f.Low), fmt.Sprintf("the source of its heat holds it %s", span(f.Low, f.High, "min"))
+	}
 	target, basis := soakFor(z.Tally.Section().Depth()), soakBasis
 	if along, ok := s.evens(z); ok {
 		target = min(max(leastSoak, along), mostSoak)
@@ -23,6 +26,16 @@ func (s *State) soakOf(z Zone) (time.Duration, string) {
 		basis = fmt.Sprintf("at the slow end of what is published it takes %s to soften; %s", words0(slow), soakBasis)
 	}
 	return target, basis
+}
+
+func minutes(n float64) time.Duration { return time.Duration(n * float64(time.Minute)) }
+
+// soakEnds is when a zone has been held too long.
+func (s *State) soakEnds(z Zone) time.Duration {
+	if f, ok := s.Alloy.Default(alloys.SoakTime, z.Condition); ok {
+		return max(soakMost, minutes(f.High))
+	}
+	return soakMost
 }
 
 // The ends of a soak with a torch: 30 s is common practice for thin work, 3 min the
@@ -76,17 +89,35 @@ func (s *State) waitOf(z Zone) (target, most time.Duration, basis string) {
 	c, depth, from := s.Alloy.Cooling(), z.Tally.Section().Depth(), s.reachedTemp(z)
 	target, basis = waitFor(c, depth), waitBasis
 	if c == alloys.CoolWhileRed {
-		f, ok := s.Alloy.Default(alloys.Ordering, z.Condition)
-		if d, known := s.cools(z, from, unit.Celsius(f.Low)); ok && known && from > 0 {
-			return target, d, fmt.Sprintf("into water while above %g °C, about %s from the flame; no drop test here", f.Low, words0(d))
+		if f, ok := s.Alloy.Default(alloys.Ordering, z.Condition); ok {
+			if d := s.soonest(z, unit.Celsius(f.Low)); d > 0 {
+				return target, d, fmt.Sprintf("into water while above %g °C, within about %s of the flame; no drop test here", f.Low, words0(d))
+			}
 		}
-		return target, 0, "at once, while it is red; no drop test here"
+		return target, 0, "at once, at its heat; no drop test here"
 	}
 	if d, ok := s.cools(z, from, blackHeat); ok && from > 0 {
 		target = max(leastWait, d.Round(time.Second))
 		basis = fmt.Sprintf("to %.0f °C, where the last red goes in the dark, with its skin %s; then the drop of water", float64(blackHeat), s.skin(z))
 	}
 	return target, 0, basis
+}
+
+// soonest is the shortest time in which a zone can cool to a temperature, by the
+// skin that loses most and from the low end of its window unless it was measured:
+// what must be in the water before that must not come late.
+func (s *State) soonest(z Zone, to unit.Celsius) (least time.Duration) {
+	from := z.Heat.Temp
+	if low, _, ok := s.window(z); from == 0 && ok {
+		from = low
+	}
+	for _, skin := range s.skins() {
+		z.Surface = skin
+		if d, ok := s.cools(z, from, to); ok && d > 0 && (least == 0 || d < least) {
+			least = d
+		}
+	}
+	return least
 }
 
 // blackHeat is where the first red shows in the dark, and the last goes (Draper,

@@ -86,6 +86,7 @@ type Pickle struct {
 // Heat is the heat under way in a zone.
 type Heat struct {
 	Phase Phase
+	Fresh bool         // the metal was cold when it went into the flame
 	At    time.Time    // when this phase began
 	Bench ID           // where
 	Temp  unit.Celsius // the hottest that was measured; 0 when it was not

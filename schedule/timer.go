@@ -93,7 +93,7 @@ func (s *State) timer(z Zone) (Timer, bool) {
 		t.Step = StepHeating
 		s.flame(z, &t)
 	case z.Heat.Phase == AtHeat:
-		t.Step, t.Most = StepSoak, soakMost
+		t.Step, t.Most = StepSoak, s.soakEnds(z)
 		t.Target, t.Basis = s.soakOf(z)
 	case z.Heat.Phase == OutOfFlame && s.Alloy.Cooling().Quenched():
 		t.Step, t.Touch = StepWait, s.touch(z)

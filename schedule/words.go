@@ -34,6 +34,9 @@ func (w words) next() string {
 	case VerdictAnnealNow:
 		return "stop and anneal: " + w.heating()
 	case VerdictNoAnneal:
+		if w.state.Alloy.Family == leadBearing {
+			return "it may hold lead: off this bench; no hammer, no heat, nothing for food, and wash your hands"
+		}
 		return "work on: this metal needs no anneal; measure for size and look at the edges"
 	case VerdictFileCrack:
 		return "stop: file the crack out now, round its end, and look again; do not heat it to heal it"
@@ -49,16 +52,45 @@ func (w words) next() string {
 	return "nothing can be said without a limit: give your own when the piece is started, such as 30% area"
 }
 
+// leadBearing is the family of metals that are not worked here.
+const leadBearing = "lead-bearing pewter"
+
 // inFlame is the next step of a piece under the torch. A metal that needs no
 // anneal comes out.
 func (w words) inFlame() string {
 	switch {
 	case w.state.Alloy.SelfSoftening:
 		return "take it out of the flame: this metal needs no anneal, and a torch is more likely to melt it"
+	case w.noRoom() != "":
+		return "out of the flame: " + w.noRoom()
+	case w.tooHot():
+		return "out of the flame at once: it is at its ceiling; look for sagged edges and at its joints before you touch it"
+	case w.tooCool():
+		return "not yet: it is under its heat; heat on to " + w.window()
 	case w.advice.Verdict == VerdictHeating:
 		return "heat evenly, the flame kept off thin ends until last, to " + w.window() + "; then log that it is reached"
 	}
 	return "hold until the whole piece is even, then take it out of the flame; " + w.quench()
+}
+
+// noRoom is why the joints leave no heat to be given; empty when they leave some.
+func (w words) noRoom() string {
+	if _, _, why, ok := w.state.Window(w.zone); !ok {
+		return why
+	}
+	return ""
+}
+
+// tooHot reports whether a measured heat is at the ceiling or over it.
+func (w words) tooHot() bool {
+	c, ok := w.state.Ceiling(w.zone.Condition)
+	return ok && w.zone.Heat.Temp > 0 && w.zone.Heat.Temp >= c.Temp
+}
+
+// tooCool reports whether a heat that is said to be reached was measured under it.
+func (w words) tooCool() bool {
+	low, _, _, ok := w.state.Window(w.zone)
+	return ok && w.advice.Verdict == VerdictSoak && w.zone.Heat.Temp > 0 && w.zone.Heat.Temp < low
 }
 
 // courses is the forecast in words: "4 more courses (3 to 5)".
@@ -76,6 +108,9 @@ func count(n int, what string) string {
 
 // heating is the whole heat in one sentence.
 func (w words) heating() string {
+	if why := w.noRoom(); why != "" {
+		return why
+	}
 	return fmt.Sprintf("heat to %s, hold until even; %s; then bend it a little to prove it soft", w.window(), w.quench())
 }
 
@@ -84,6 +119,8 @@ func (w words) heating() string {
 func (w words) window() string {
 	low, high, why, ok := w.state.Window(w.zone)
 	switch {
+	case w.state.Alloy.SelfSoftening:
+		return "no heat: it is not annealed"
 	case !ok && why != "":
 		return why
 	case !ok:

@@ -126,7 +126,7 @@ var shown = []struct {
 	{alloys.Density, "density"}, {alloys.Solidus, "solidus"}, {alloys.Liquidus, "liquidus"},
 	{alloys.SpecificHeat, "specific heat"}, {alloys.Conductivity, "conductivity of heat"}, {alloys.Emissivity, "emissivity"},
 	{alloys.Anneal, "anneal at"}, {alloys.Coarsens, "coarsens from"}, {alloys.HotShort, "hot short at"}, {alloys.Ordering, "quench from above"},
-	{alloys.Age, "harden at"}, {alloys.AgeTime, "harden for"}, {alloys.Limit, "most work between anneals"},
+	{alloys.SoakTime, "hold at heat"}, {alloys.Age, "harden at"}, {alloys.AgeTime, "harden for"}, {alloys.Limit, "most work between anneals"},
 	{alloys.LeastWork, "least work before an anneal"}, {alloys.Hardness, "hardness"},
 	{alloys.HardnessHRB, "hardness, Rockwell B"}, {alloys.HardnessHB, "hardness, Brinell"},
 	{alloys.Tensile, "tensile strength"}, {alloys.Yield, "yield strength"}, {alloys.Elongation, "elongation"},
@@ -134,7 +134,7 @@ var shown = []struct {
 
 // ofSome are the properties that few metals have; the others are not said to
 // lack them.
-var ofSome = []alloys.Property{alloys.Coarsens, alloys.HotShort, alloys.Ordering, alloys.Age, alloys.AgeTime}
+var ofSome = []alloys.Property{alloys.Coarsens, alloys.HotShort, alloys.Ordering, alloys.SoakTime, alloys.Age, alloys.AgeTime}
 
 var ruleTitles = []struct {
 	kind  alloys.RuleKind

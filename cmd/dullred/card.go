@@ -131,7 +131,7 @@ func cardJSONOf(c schedule.Card) cardJSON {
 
 func cardText(c schedule.Card) string {
 	var b strings.Builder
-	b.WriteString(wrap("", "  ", c.Alloy.Name+" ("+string(c.Alloy.ID)+"), a heat"))
+	b.WriteString(wrap("", "  ", c.Alloy.Name+" ("+string(c.Alloy.ID)+"), a heat of "+c.Section))
 	for _, l := range c.Lines {
 		b.WriteString(workedLine(l.Head, l.Text))
 	}

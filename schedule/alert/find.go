@@ -111,10 +111,10 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 	}
 	switch t.Step {
 	case schedule.StepHeating:
-		add(Overrun, l.FlameOverrun)
+		add(Overrun, flameOverrun(t, l))
 	case schedule.StepSoak:
 		add(SoakOver, t.Target)
-		add(Overrun, l.SoakOverrun)
+		add(Overrun, overrun(t, l))
 	case schedule.StepWait:
 		add(QuenchReady, t.Target)
 		add(QuenchNow, quenchBy(t))
@@ -127,6 +127,30 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 	}
 	return all
 }
+
+// overrun is when a soak is too long: as the smith set it, but for a metal that its
+// own source holds for longer.
+func overrun(t schedule.Timer, l Limits) time.Duration {
+	if t.Target > l.SoakOverrun {
+		return t.Most
+	}
+	return l.SoakOverrun
+}
+
+// flameOverrun is when a piece is in the flame for too long: as the smith set it, or
+// twice as long as this torch has shown to need at most, whichever is sooner.
+func flameOverrun(t schedule.Timer, l Limits) time.Duration {
+	if t.Learned < leastLearned || t.High == 0 {
+		return l.FlameOverrun
+	}
+	return min(l.FlameOverrun, max(leastOverrun, 2*t.High))
+}
+
+// From three timed heats on a torch is known; nobody is called within two minutes.
+const (
+	leastLearned = 3
+	leastOverrun = 2 * time.Minute
+)
 
 // quenchBy is when a smith is called who has not quenched yet: after a while, or
 // while there is still half of the time that the metal may take.

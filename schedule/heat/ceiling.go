@@ -60,7 +60,11 @@ func JointOf(book *alloys.Book, solder string, solidus, flow unit.Celsius) (Join
 	case err == nil && s.Hazard == alloys.Cadmium:
 		return Joint{}, errCadmium(s.Name)
 	case solidus != 0:
-		return ownJoint(cmp.Or(s.Name, solder, OwnSolder), solidus, flow)
+		j, err := ownJoint(cmp.Or(s.Name, solder, OwnSolder), solidus, flow)
+		if err == nil {
+			err = tooHigh(s, solidus)
+		}
+		return j, err
 	case solder == "":
 		return Joint{}, errors.New("a joint needs its solder, or the solidus that the maker prints")
 	case err != nil:
@@ -83,6 +87,17 @@ func grade(name string) string {
 
 func errCadmium(solder string) error {
 	return fmt.Errorf("%.60q holds cadmium, whose fume poisons: do not heat it and do not solder with it", solder)
+}
+
+// tooHigh refuses an own solidus at or above the published liquidus or flow point of
+// that solder: it is one of those, or of another solder.
+func tooHigh(s alloys.Solder, solidus unit.Celsius) error {
+	for _, p := range []alloys.Property{alloys.Liquidus, alloys.Flow} {
+		if f, ok := s.Default(p); ok && float64(solidus) >= f.Low {
+			return fmt.Errorf("%v is no solidus of %s, whose %s is published as %g °C: a joint lets go below that", solidus, s.Name, p, f.Low)
+		}
+	}
+	return nil
 }
 
 func ownJoint(name string, solidus, flow unit.Celsius) (Joint, error) {
