@@ -185,9 +185,6 @@ func (s *State) zone(z *Zone, e Entry) {
 	case Filed:
 		s.filed(z, b.Reading)
 	case Begun:
-		if z.Heat.Phase == Cooled || z.Heat.Phase == OutOfFlame {
-			z.unproven()
-		}
 		s.begin(z, e, b)
 	case Reached:
 		s.reach(z, e, b.Temp)

@@ -13,6 +13,9 @@ import (
 func (s *State) begin(z *Zone, e Entry, b Begun) {
 	z.Pickle = Pickle{}
 	fresh := z.Heat.Phase == Cold || z.Heat.Phase == Cooled
+	if z.Heat.Phase == Cooled || z.Heat.Phase == OutOfFlame {
+		z.unproven()
+	}
 	z.Heat = Heat{Phase: InFlame, Fresh: fresh, At: e.At, Bench: e.Bench, Temp: b.Temp, Begun: e.At, Surface: s.skin(*z),
 		Torch: b.Torch, Brick: b.Brick, Worked: s.Worked(*z, nil).Strain}
 }
