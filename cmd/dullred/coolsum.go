@@ -132,7 +132,7 @@ func (s coolSum) text() string {
 	b.WriteString(wrap("", "  ", s.name))
 	line("cool", "%s from %v to %v", span(s.took), s.from, s.to)
 	if s.black == nil {
-		line("black", "it does not glow at %v in this light (%s)", s.from, s.light)
+		line("black", "at once: at %v no glow is seen in this light (%s), and it burns all the same", s.from, s.light)
 	} else {
 		line("black", "after %s, in this light (%s); from then on nothing tells that it burns", span(*s.black), s.light)
 	}

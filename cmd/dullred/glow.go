@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -20,7 +21,10 @@ const usualMetal = "sterling"
 const darkestShade = 16
 
 // glowFlags is what glow was given.
-type glowFlags struct{ temp, surface, alloy, emissivity, light, shade string }
+type glowFlags struct {
+	temp, surface, alloy, emissivity, light, shade string
+	skinned                                        bool // the surface was named
+}
 
 func (a *app) glowCommand() *cobra.Command {
 	var g glowFlags
@@ -28,7 +32,10 @@ func (a *app) glowCommand() *cobra.Command {
 		Use:   "glow --temp 650 --surface oxidised --light lamp",
 		Short: "how a heat glows, whether it is seen, and what it is called",
 		Args:  names(),
-		RunE:  func(*cobra.Command, []string) error { return a.glow(g) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			g.skinned = cmd.Flags().Changed("surface")
+			return a.glow(g)
+		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&g.temp, "temp", "", "`TEMPERATURE` of the metal: 650C, 1200F")
@@ -102,6 +109,9 @@ func (g glowFlags) filter() (float64, error) {
 // published one.
 func (g glowFlags) skin(book *alloys.Book) (string, heat.Emissivity, error) {
 	var none heat.Emissivity
+	if g.alloy != "" && !g.skinned && g.emissivity == "" {
+		return "", none, refuse("--surface clean, oxidised, fluxed or black", "how %s glows depends on its surface", g.alloy)
+	}
 	surface, err := heat.ParseSurface(g.surface)
 	if err != nil {
 		return "", none, refuse("mend --surface", "%w", err)
@@ -113,6 +123,9 @@ func (g glowFlags) skin(book *alloys.Book) (string, heat.Emissivity, error) {
 	words := glowWords(surface, metal, g.alloy == "")
 	if g.emissivity != "" {
 		e, err := ownEmissivity(g.emissivity)
+		if !g.skinned {
+			words = fmt.Sprintf("a surface with an emissivity of %.60s", g.emissivity)
+		}
 		return words, e, err
 	}
 	e, ok := heat.ShineOf(metal, surface)
@@ -124,7 +137,7 @@ func (g glowFlags) skin(book *alloys.Book) (string, heat.Emissivity, error) {
 
 func ownEmissivity(text string) (heat.Emissivity, error) {
 	v, err := number(text)
-	if err != nil {
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 		return heat.Emissivity{}, refuse("mend --emissivity", "%.60q is no emissivity: expected a number above 0 and at most 1", text)
 	}
 	e, err := heat.OwnEmissivity(v)

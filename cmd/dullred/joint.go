@@ -15,7 +15,8 @@ import (
 // jointFlags is what joint was given.
 type jointFlags struct {
 	solder, solidus, flow string
-	margin                float64 // K; below 0 is not given
+	margin                float64 // K
+	ownMargin             bool    // it was given
 }
 
 func (a *app) jointCommand() *cobra.Command {
@@ -34,7 +35,11 @@ Without a joint it lists those there are, in the order in which they are made.`,
 			}
 			return names("NAME", "JOINT")(cmd, args)
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			j.ownMargin = cmd.Flags().Changed("margin")
+			if len(args) == 1 && cmd.Flags().NFlag() > 0 && given(cmd, []string{"solder", "solidus", "flow", "margin", "at", "zone"}) {
+				return refuse("dullred joint NAME rim --solder hard --solidus 745C", "which joint? its name stands behind that of the piece")
+			}
 			if len(args) == 1 {
 				return a.listJoints(args[0])
 			}
@@ -46,7 +51,7 @@ Without a joint it lists those there are, in the order in which they are made.`,
 	f.StringVar(&j.solder, "solder", "", "`GRADE` or name, as dullred alloys solders lists them")
 	f.StringVar(&j.solidus, "solidus", "", "`TEMPERATURE` on the maker's sheet: 680C")
 	f.StringVar(&j.flow, "flow", "", "`TEMPERATURE` on the maker's sheet: 710C")
-	f.Float64Var(&j.margin, "margin", -1, "stay so many °C below the lowest solidus from now on (default 50: common practice)")
+	f.Float64Var(&j.margin, "margin", float64(heat.DefaultMargin), "stay so many °C below the lowest solidus from now on (common practice)")
 	return cmd
 }
 
@@ -61,7 +66,10 @@ func (a *app) joint(t act, j jointFlags, args []string) error {
 			return refuse("mend --solidus or --flow", "%w", err)
 		}
 	}
-	if j.margin >= 0 {
+	if j.ownMargin {
+		if err := heat.CheckMargin(unit.Celsius(j.margin)); err != nil {
+			return refuse("mend --margin", "%w", err)
+		}
 		body.Margin = new(unit.Celsius(j.margin))
 	}
 	book, err := a.metals()
@@ -69,6 +77,9 @@ func (a *app) joint(t act, j jointFlags, args []string) error {
 		return err
 	}
 	if _, err := heat.JointOf(book, body.Solder, body.Solidus, body.Flow); err != nil {
+		if strings.Contains(err.Error(), "cadmium") {
+			return refuse("use a solder that is known to be free of it", "%w", err)
+		}
 		return refuse("type the solidus from the maker's sheet: --solidus 680C", "%w", err)
 	}
 	t.name, t.body = args[0], body

@@ -153,6 +153,10 @@ func (a *app) void(b *bench, handle string) error {
 	if err := b.append(nil, e); err != nil {
 		return err
 	}
+	if target.Piece == b.here.bench || target.Kind().OfBench() {
+		a.printf("%s", wrap("", "  ", "void: "+target.Describe()+" (void "+e.Handle()+" to bring it back)"))
+		return nil
+	}
 	p.entries = append(p.entries, e)
 	p.state = schedule.FoldIn(b.book, p.entries)
 	if !p.state.Started {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +19,7 @@ import (
 type passFlags struct {
 	process, ring, radius, turns, over string
 	count                              int
+	hot                                bool // hammered hot, on purpose
 }
 
 func (a *app) passCommand() *cobra.Command {
@@ -50,6 +52,7 @@ order of the two sides: the first figure is always the same side.`,
 	f.StringVar(&p.radius, "radius", "", "of a bend: inside `RADIUS` of the former")
 	f.StringVar(&p.turns, "turns", "", "of a twist: `NUMBER` of turns")
 	f.StringVar(&p.over, "over", "", "of a twist: `LENGTH` the turns go over")
+	f.BoolVar(&p.hot, "hot", false, "it was hammered hot, on purpose")
 	f.IntVar(&p.count, "count", 1, "courses in this entry")
 	return cmd
 }
@@ -72,6 +75,10 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 	if err != nil {
 		return schedule.Pass{}, err
 	}
+	if zone, hot := hotZone(&found.state, splitNames(t.zones)); hot && !p.hot {
+		return schedule.Pass{}, refuse("quench it or find it cool first, and log that; or --hot if it was hammered hot on purpose",
+			"%s is HOT (%s): a course on hot metal is no cold work", t.name, zone)
+	}
 	body := schedule.Pass{Count: p.count}
 	if body.Process, err = coldwork.ParseProcess(cmp.Or(p.process, string(found.state.Usual()))); err != nil {
 		return body, refuse("mend --process", "%w", err)
@@ -91,6 +98,16 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 		}
 	}
 	return body, nil
+}
+
+// hotZone is the first zone of some that burns; of none it is of all.
+func hotZone(s *schedule.State, zones []string) (string, bool) {
+	for _, z := range s.Zones {
+		if z.Heat.Phase.Hot() && (len(zones) == 0 || slices.Contains(zones, z.Name)) {
+			return z.Name, true
+		}
+	}
+	return "", false
 }
 
 // parseReading reads a section as typed, a ring diameter, or both. A single

@@ -102,13 +102,16 @@ type softenJSON struct {
 	State   string   `json:"state"`
 	Anchor  *string  `json:"anchor"`
 	Outside *string  `json:"outside"`
+	Verdict string   `json:"verdict"`
 }
 
 func (k soak) reckon() softenJSON {
 	strain := k.worked.Strain()
 	j := softenJSON{Strain: figure(float64(strain)), State: heat.Unknown.String()}
+	given := heat.HeatGiven{Alloy: k.alloy, Condition: alloys.Wrought, Worked: strain, Hottest: k.temp, Held: k.held}
 	kin, ok := heat.KineticsOf(k.alloy)
 	if !ok {
+		j.Verdict = heat.Verdict(given)
 		return j
 	}
 	s := kin.Soften(strain, []heat.Span{{Temp: k.temp, For: k.held}})
@@ -117,7 +120,10 @@ func (k soak) reckon() softenJSON {
 	j.State, j.Anchor = heat.Judge(s).String(), new(kin.Basis())
 	if words := kin.Within(strain, k.temp); words != "" {
 		j.Outside = &words
+		given.Outside = words
 	}
+	given.Softened, given.Known = s, true
+	j.Verdict = heat.Verdict(given)
 	return j
 }
 
@@ -127,20 +133,25 @@ func (k soak) text(j softenJSON) string {
 		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
 	}
 	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, %v off, at %v for %s", k.alloy.Name, k.worked, k.temp, unit.FormatDuration(k.held))))
-	line("state", "%s", j.State)
-	if j.Likely == nil {
+	if j.State == heat.SoftLikely.String() {
+		line("state", "%s by the sum; prove it by bending", j.State)
+	} else {
+		line("state", "%s", j.State)
+	}
+	line("heat", "%s", j.Verdict)
+	switch {
+	case k.alloy.SelfSoftening:
+		line("softened", "%s", heat.Unpublished(k.alloy))
+	case j.Likely == nil:
 		line("softened", "%s", heat.Unpublished(k.alloy))
 		line("left", "strain left: not known, so %.3f counts until it bends dead", j.Strain)
-	} else {
+	default:
 		line("softened", "about %.0f %%, as little as %.0f and as much as %.0f", 100**j.Likely, 100**j.Low, 100**j.High)
 		line("left", "strain left: about %.3f of %.3f", *j.Left, j.Strain)
 		line("from", "%s", *j.Anchor)
 	}
 	if j.Outside != nil {
 		line("outside", "%s", *j.Outside)
-	}
-	if words := heat.Spare(k.worked.Strain()); words != "" {
-		line("advice", "%s", words)
 	}
 	return b.String()
 }

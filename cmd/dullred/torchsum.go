@@ -173,7 +173,7 @@ type torchRange struct {
 func (s torchSum) json() torchJSON {
 	j := torchJSON{Seconds: secondsOrNever(s.likely), Equilibrium: figure(float64(s.Equilibrium())), Emissivity: figure(s.Value),
 		H: figure(s.torch.H), Faces: s.Flame.Faces, Biot: figure(s.Heating.Biot(s.to)), Flame: figure(float64(s.Flame.Temp)),
-		Room: figure(float64(s.room)), Warning: s.melts(s.to)}
+		Room: figure(float64(s.room)), Warning: s.warning()}
 	if s.ranged {
 		j.torchRange = &torchRange{secondsOrNever(s.low), secondsOrNever(s.high), figure(float64(s.rests(s.torch.Low))),
 			figure(float64(s.rests(s.torch.High))), figure(s.torch.Low), figure(s.torch.High)}
@@ -196,7 +196,7 @@ func (s torchSum) text() string {
 	b.WriteString(wrap("", "  ", s.name))
 	line("heat", "%s", s.answer())
 	line("rest", "%s", s.resting())
-	if w := s.melts(s.to); w != "" {
+	if w := s.warning(); w != "" {
 		line("WARNING", "%s", w)
 	}
 	settled := s.hotPiece.Even().Settled()
@@ -224,7 +224,25 @@ func (s torchSum) answer() string {
 	return span(s.likely) + " " + way
 }
 
+// warning is that the metal melts at what is wanted, or left in the flame.
+func (s torchSum) warning() string {
+	if text := s.melts(s.to); text != "" {
+		return text
+	}
+	c, ok := heat.CeilingOf(s.alloy, alloys.Wrought, nil, heat.DefaultMargin)
+	switch {
+	case ok && s.to >= c.Temp:
+		return fmt.Sprintf("%v is at the ceiling of %.0f °C or over it: %s", s.to, float64(c.Temp), c.Because)
+	case ok && s.Equilibrium() >= c.Solidus:
+		return fmt.Sprintf("left in the flame it melts: it would come to rest at %.0f °C, and melts from %.0f °C", float64(s.Equilibrium()), float64(c.Solidus))
+	}
+	return ""
+}
+
 func (s torchSum) remedy() string {
+	if s.to >= s.Flame.Temp {
+		return "; the flame itself is no hotter"
+	}
 	if s.Flame.Faces == 2 || s.Flame.Brick {
 		return "; take a hotter or stronger flame, or a clean surface"
 	}

@@ -136,10 +136,17 @@ func (w *watcher) aim(p *watched, t schedule.Timer) string {
 	switch t.Step {
 	case schedule.StepHeating:
 		z, _ := p.state.Zone(t.Zones[0])
-		return ", to " + p.state.CueOf(z, heat.Eye{Light: w.hearth.Light}).Window
+		text := ", to " + p.state.CueOf(z, heat.Eye{Light: w.hearth.Light}).Window
+		if t.Learned > 0 && t.High > 0 {
+			text += ", " + minutes(t.Low) + " to " + minutes(t.High) + " by this torch"
+		}
+		return text
 	case schedule.StepSoak:
 		return ", hold " + minutes(t.Target)
 	case schedule.StepWait:
+		if t.Most > 0 {
+			return ", HOT, INTO WATER within " + minutes(t.Most) + ", no drop test"
+		}
 		return ", HOT, quench after " + minutes(t.Target)
 	case schedule.StepCooling:
 		return ", HOT until it is found cool"
