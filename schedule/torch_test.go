@@ -126,3 +126,15 @@ func TestLedgerOfAHeatWithoutItsBeginning(t *testing.T) {
 	s := start(square(6)).all(nil, schedule.Reached{}, schedule.Out{}, schedule.Quenched{}).state()
 	require.Equal(t, 1, s.Ledger.Unprotected)
 }
+
+// Before a torch was timed, only a flame that no hand torch would reach it with is
+// called one that never does.
+func TestAFlameIsNotGivenUpBeforeItWasTimed(t *testing.T) {
+	fluxed := start(square(6)).then(schedule.Fluxed{})
+	timer := heatingOf(t, fluxed, "big", nil)
+	require.Zero(t, timer.Learned)
+	require.Positive(t, timer.Low, "a strong flame gets there")
+	require.NotContains(t, timer.Basis, "will not reach it")
+	platinum := heatingOf(t, start(metal("PT950", 6)).then(schedule.Fluxed{}), "big", nil)
+	require.NotEmpty(t, platinum.Basis)
+}

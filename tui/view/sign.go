@@ -121,8 +121,10 @@ func timed(p *Piece, s sign) sign {
 // about is how long a flame should take, in a few words.
 func about(t schedule.Timer) string {
 	switch {
-	case t.Target == 0:
+	case t.Target == 0 && t.Low == 0:
 		return "by these numbers it never gets there"
+	case t.Target == 0:
+		return "at best " + clock(t.Low) + "; a weak flame never gets there"
 	case t.Low == 0:
 		return "a guess: up to " + clock(t.Target)
 	case t.High == 0:
