@@ -109,7 +109,7 @@ func (s *planSearch) interval(carried, inc float64, cast bool) (share float64, a
 		share = 0 // it came so: the anneal is first
 	}
 	annealed = w >= s.least
-	return share, annealed, cast && !(annealed && w >= castDone*s.first), true
+	return share, annealed, cast && !(annealed && w >= castDone*s.first-1e-9), true
 }
 
 // choice is where a zone goes in an interval.

@@ -91,7 +91,7 @@ func (s *planSearch) brute(path []float64, start planStart) tally {
 			t.add(t.work / limit)
 		}
 		if t.work > 0 && t.work >= s.least {
-			t.cast = t.cast && t.work < s.first/2
+			t.cast = t.cast && t.work < s.first/2-1e-9 // on the line it is wrought, however the sum was rounded
 			t.work = 0
 		}
 	}
