@@ -24,11 +24,18 @@ type lead struct {
 	curve schedule.ID // of the entry that keeps its curve; empty for not yet
 }
 
+// probeCaution is said once: a burnt cover fumes and reads wrong (a maker's manual
+// of furnace leads), a loose bead reads low (common practice).
+const probeCaution = "probe: keep its lead out of the flame; a loose bead reads too low"
+
 // Hear takes what a thermocouple says. A reading in the window of a piece in the
 // flame logs that its heat is reached; when the heat is over its curve is logged.
 func (b *Bench) Hear(e probe.Event) {
 	defer b.raise()
-	b.lead.there = true
+	if !b.lead.there {
+		b.lead.there = true
+		b.mention(errors.New(probeCaution))
+	}
 	switch e := e.(type) {
 	case probe.Reading:
 		e.At = schedule.Moment(e.At.Add(b.line.ahead))

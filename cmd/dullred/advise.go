@@ -108,6 +108,7 @@ func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error
 	if err != nil {
 		return schedule.Advice{}, err
 	}
+	p.state.Learn(others)
 	return p.state.Advise(at, others), nil
 }
 
@@ -170,6 +171,9 @@ func adviceText(p *piece, a schedule.Advice, whole bool) string {
 	b.WriteString(wrap("", "  ", title))
 	b.WriteString(wrap("", "  ", headline(a)))
 	b.WriteString(wrap("next    ", "        ", a.Next))
+	if text := timeOf(&p.state, a.Zone); text != "" {
+		b.WriteString(wrap("time    ", "        ", text))
+	}
 	list := func(head string, lines []string) {
 		for _, line := range lines {
 			b.WriteString(wrap(fmt.Sprintf("%-8s", head), "        ", line))
@@ -237,6 +241,7 @@ type adviceJSON struct {
 	CoursesLikely *int        `json:"courses_left_likely,omitempty"`
 	CoursesHigh   *int        `json:"courses_left_high,omitempty"`
 	Next          string      `json:"next"`
+	Time          string      `json:"time,omitempty"` // of the step that runs
 	Reasons       []string    `json:"reasons"`
 	Cautions      []string    `json:"cautions"`
 	Sources       []string    `json:"sources"`
@@ -251,7 +256,7 @@ type zonesJSON struct {
 }
 
 func jsonOf(p *piece, a schedule.Advice) adviceJSON {
-	j := adviceJSON{Piece: p.name, Verdict: a.Verdict.String(), Zone: a.Zone, Next: a.Next,
+	j := adviceJSON{Piece: p.name, Verdict: a.Verdict.String(), Zone: a.Zone, Next: a.Next, Time: timeOf(&p.state, a.Zone),
 		Reasons: list(a.Reasons), Cautions: list(a.Cautions), Sources: list(a.Sources), Zones: []zonesJSON{}}
 	if len(a.Zones) > 0 {
 		j.Worked, j.Strain = new(figure(float64(a.Worked()))), new(figure(float64(a.Done.Strain)))

@@ -23,7 +23,7 @@ import (
 )
 
 const (
-	killsUsually = 200 // DULLRED_KILLS has another number
+	killsUsually = 100 // DULLRED_KILLS has another number
 	killers      = 20  // at a time; each waits most of its time
 
 	ahead    = 2 * time.Second        // from the first entry of a kill to its due moment

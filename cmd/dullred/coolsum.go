@@ -33,6 +33,11 @@ func (a *app) orCoolSum(cmd *cobra.Command) *cobra.Command {
 	log := cmd.RunE
 	cmd.Use = "cool NAME | cool --alloy copper --size 2x30 --surface oxidised --from 650"
 	cmd.Short = "log that the piece is cool enough to touch, or reckon how long it cools"
+	cmd.Long = cmd.Short + `.
+
+Black is when no glow is seen any more in the light that is named; it burns all the
+same. In JSON black_at_seconds is null where no glow is seen at --from in that light,
+though it may glow in a darker one, and where none of it ever goes.`
 	cmd.Args = perhaps("NAME")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		switch {
@@ -56,7 +61,8 @@ type coolSum struct {
 	from, to unit.Celsius
 	light    heat.Light
 	took     time.Duration
-	black    *time.Duration // nil if it never glowed
+	glows    bool           // seen at from in that light
+	black    *time.Duration // until no glow is seen; nil if none was, or it stays
 }
 
 func (a *app) coolSum(c coolFlags) error {
@@ -96,7 +102,7 @@ func (c coolFlags) reckon(book *alloys.Book) (s coolSum, err error) {
 		return s, refuse("mend --from, --to or --room", "%w", err)
 	}
 	seen, _ := heat.Eye{Light: s.light, Emissivity: s.Value}.FirstSeen()
-	if s.from > seen {
+	if s.glows = s.from > seen; s.glows {
 		if d, err := s.Time(s.from, seen); err == nil {
 			s.black = &d
 		}
@@ -131,11 +137,7 @@ func (s coolSum) text() string {
 	}
 	b.WriteString(wrap("", "  ", s.name))
 	line("cool", "%s from %v to %v", span(s.took), s.from, s.to)
-	if s.black == nil {
-		line("black", "at once: at %v no glow is seen in this light (%s), and it burns all the same", s.from, s.light)
-	} else {
-		line("black", "after %s, in this light (%s); from then on nothing tells that it burns", span(*s.black), s.light)
-	}
+	line("black", "%s", s.blackWords())
 	line("HOT", "never clears by the clock: find it cool, then dullred cool NAME")
 	if w := s.melts(s.from); w != "" {
 		line("WARNING", "%s", w)
@@ -143,4 +145,15 @@ func (s coolSum) text() string {
 	line("biot", "%.2g at the start; below 0.1 one temperature holds for its thickness", s.Cooling.Biot(s.from))
 	line("values", "%s, still air and radiation through all its skin, together %.3g W/m²K at the start", s.values(), s.Coefficient(s.from))
 	return b.String() + s.hotPiece.from
+}
+
+// blackWords is when no glow is seen any more, which is never when it is cool.
+func (s coolSum) blackWords() string {
+	switch {
+	case !s.glows:
+		return fmt.Sprintf("at once: no glow is seen at %v in this light (%s), though it may be in a darker one; it burns all the same", s.from, s.light)
+	case s.black == nil:
+		return fmt.Sprintf("never in this light (%s): the room keeps it aglow", s.light)
+	}
+	return fmt.Sprintf("after %s, in this light (%s); from then on nothing tells that it burns", span(*s.black), s.light)
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -120,14 +119,11 @@ func (g glowFlags) skin(book *alloys.Book) (string, heat.Emissivity, error) {
 	if err != nil {
 		return "", none, err
 	}
-	words := glowWords(surface, metal, g.alloy == "")
 	if g.emissivity != "" {
 		e, err := ownEmissivity(g.emissivity)
-		if !g.skinned {
-			words = fmt.Sprintf("a surface with an emissivity of %.60s", g.emissivity)
-		}
-		return words, e, err
+		return g.ownWords(surface, metal), e, err
 	}
+	words := glowWords(surface, metal, g.alloy == "")
 	e, ok := heat.ShineOf(metal, surface)
 	if !ok {
 		return "", none, refuse("give your own with --emissivity, such as 0.6", "no emissivity is published for %s %s", surface, metal.Name)
@@ -135,10 +131,25 @@ func (g glowFlags) skin(book *alloys.Book) (string, heat.Emissivity, error) {
 	return words, e, nil
 }
 
+// ownWords are of a surface whose emissivity the smith gave: no perfect radiator.
+func (g glowFlags) ownWords(surface heat.Surface, metal alloys.Alloy) string {
+	switch {
+	case !g.skinned && g.alloy == "":
+		return "a surface of your own emissivity"
+	case !g.skinned:
+		return metal.Name + " of your own emissivity"
+	case surface == heat.Black && g.alloy == "":
+		return "black, of your own emissivity"
+	case surface == heat.Black:
+		return "black " + metal.Name
+	}
+	return glowWords(surface, metal, g.alloy == "")
+}
+
 func ownEmissivity(text string) (heat.Emissivity, error) {
-	v, err := number(text)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return heat.Emissivity{}, refuse("mend --emissivity", "%.60q is no emissivity: expected a number above 0 and at most 1", text)
+	v, err := plainFigure(strings.TrimSpace(text))
+	if err != nil {
+		return heat.Emissivity{}, refuse("mend --emissivity: a number above 0 and at most 1", "%w", err)
 	}
 	e, err := heat.OwnEmissivity(v)
 	if err != nil {

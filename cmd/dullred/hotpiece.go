@@ -129,15 +129,21 @@ func plainFigure(text string) (float64, error) {
 
 // melts says in words that a heat is too high for the metal; it is empty below.
 func (p hotPiece) melts(t unit.Celsius) string {
+	c, ok := p.ceiling()
+	if !ok || t < c.Solidus {
+		return ""
+	}
+	return fmt.Sprintf("%v is not below the solidus of %s, %v: it begins to melt", t, p.alloy.Name, c.Solidus)
+}
+
+// ceiling is that of the wrought metal, else of it in whatever state is published.
+func (p hotPiece) ceiling() (heat.Ceiling, bool) {
 	for _, c := range []alloys.Condition{alloys.Wrought, "", alloys.Cast} {
-		if f, ok := p.alloy.Default(alloys.Solidus, c); ok {
-			if float64(t) < f.Low {
-				return ""
-			}
-			return fmt.Sprintf("%v is not below the solidus of %s, %v: it begins to melt", t, p.alloy.Name, unit.Celsius(f.Low))
+		if ceiling, ok := heat.CeilingOf(p.alloy, c, nil, heat.DefaultMargin); ok {
+			return ceiling, true
 		}
 	}
-	return ""
+	return heat.Ceiling{}, false
 }
 
 // values says what was computed with.

@@ -19,6 +19,9 @@ type jointFlags struct {
 	ownMargin             bool    // it was given
 }
 
+// jointOnly are the flags that say something of a joint, and nothing of a list.
+var jointOnly = []string{"solder", "solidus", "flow", "margin", "at", "zone"}
+
 func (a *app) jointCommand() *cobra.Command {
 	var j jointFlags
 	var t act
@@ -37,8 +40,8 @@ Without a joint it lists those there are, in the order in which they are made.`,
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			j.ownMargin = cmd.Flags().Changed("margin")
-			if len(args) == 1 && cmd.Flags().NFlag() > 0 && given(cmd, []string{"solder", "solidus", "flow", "margin", "at", "zone"}) {
-				return refuse("dullred joint NAME rim --solder hard --solidus 745C", "which joint? its name stands behind that of the piece")
+			if len(args) == 1 && given(cmd, jointOnly) {
+				return refuse("dullred joint NAME rim --solder hard --solidus 745C", "a solder, a solidus, a margin and a time go with a joint, and none is named")
 			}
 			if len(args) == 1 {
 				return a.listJoints(args[0])

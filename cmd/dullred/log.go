@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -153,21 +154,39 @@ func (a *app) void(b *bench, handle string) error {
 	if err := b.append(nil, e); err != nil {
 		return err
 	}
-	if target.Piece == b.here.bench || target.Kind().OfBench() {
-		a.printf("%s", wrap("", "  ", "void: "+target.Describe()+" (void "+e.Handle()+" to bring it back)"))
-		return nil
-	}
 	p.entries = append(p.entries, e)
-	p.state = schedule.FoldIn(b.book, p.entries)
-	if !p.state.Started {
-		a.printf("%s", wrap("", "  ", "void: "+target.Describe()+"; the piece "+p.name+" has no start now (void "+e.Handle()+" to bring it back)"))
-		return nil
+	p.state = b.fold(p.entries)
+	ofBench, err := b.isBench(target)
+	if err != nil {
+		return err
+	}
+	if ofBench || !p.state.Started {
+		return a.showVoid(e, target, map[bool]string{false: "; the piece " + p.name + " has no start now"}[ofBench])
 	}
 	advice, err := a.adviceOn(b, p, a.now())
 	if err != nil {
 		return err
 	}
 	return a.showAct(p, e, advice)
+}
+
+// isBench is whether an entry is about a bench, this one or another.
+func (b *bench) isBench(e schedule.Entry) (bool, error) {
+	benches, err := b.rec.Labels(record.BenchClass)
+	of := func(l record.Label) bool { return schedule.ID(l.ID) == e.Piece }
+	return e.Kind().OfBench() || slices.ContainsFunc(benches, of), err
+}
+
+// showVoid tells of an entry taken back on which no advice follows, and why.
+func (a *app) showVoid(e, target schedule.Entry, why string) error {
+	if a.json {
+		return a.printJSON(struct {
+			ID   schedule.ID `json:"id"`
+			Kind string      `json:"kind"`
+		}{e.ID, string(e.Kind())})
+	}
+	a.printf("%s", wrap("", "  ", "void: "+target.Describe()+why+" (void "+e.Handle()+" to bring it back)"))
+	return nil
 }
 
 func (a *app) noteCommand() *cobra.Command {

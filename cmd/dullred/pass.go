@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -52,7 +53,7 @@ order of the two sides: the first figure is always the same side.`,
 	f.StringVar(&p.radius, "radius", "", "of a bend: inside `RADIUS` of the former")
 	f.StringVar(&p.turns, "turns", "", "of a twist: `NUMBER` of turns")
 	f.StringVar(&p.over, "over", "", "of a twist: `LENGTH` the turns go over")
-	f.BoolVar(&p.hot, "hot", false, "it was hammered hot, on purpose")
+	f.BoolVar(&p.hot, "hot", false, "log it though the piece is hot: it was hammered hot, on purpose")
 	f.IntVar(&p.count, "count", 1, "courses in this entry")
 	return cmd
 }
@@ -62,11 +63,13 @@ func (a *app) pass(t act, p passFlags, reading string) error {
 	if err != nil {
 		return err
 	}
-	body, err := b.passBody(t, p, reading)
+	err = b.mindHot(t, p, a.now())
+	if err == nil {
+		t.body, err = b.passBody(t, p, reading)
+	}
 	if err != nil {
 		return errors.Join(err, b.close())
 	}
-	t.body = body
 	return errors.Join(a.doOn(b, t), b.close())
 }
 
@@ -74,10 +77,6 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 	found, err := b.find(t.name)
 	if err != nil {
 		return schedule.Pass{}, err
-	}
-	if zone, hot := hotZone(&found.state, splitNames(t.zones)); hot && !p.hot {
-		return schedule.Pass{}, refuse("quench it or find it cool first, and log that; or --hot if it was hammered hot on purpose",
-			"%s is HOT (%s): a course on hot metal is no cold work", t.name, zone)
 	}
 	body := schedule.Pass{Count: p.count}
 	if body.Process, err = coldwork.ParseProcess(cmp.Or(p.process, string(found.state.Usual()))); err != nil {
@@ -98,6 +97,24 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 		}
 	}
 	return body, nil
+}
+
+// mindHot refuses a course on metal that was hot at the time and not meant to be.
+func (b *bench) mindHot(t act, p passFlags, now time.Time) error {
+	at, err := parseWhen(t.at, now)
+	if p.hot || err != nil {
+		return err
+	}
+	found, err := b.find(t.name)
+	if err != nil {
+		return err
+	}
+	found.until(b, at)
+	if zone, hot := hotZone(&found.state, splitNames(t.zones)); hot {
+		return refuse("quench it or find it cool first, and log that; or --hot if it was hammered hot on purpose",
+			"%s is HOT (%s): a course on hot metal is no cold work", found.name, zone)
+	}
+	return nil
 }
 
 // hotZone is the first zone of some that burns; of none it is of all.

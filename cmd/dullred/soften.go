@@ -14,7 +14,7 @@ import (
 )
 
 // softenFlags is what soften was given.
-type softenFlags struct{ alloy, worked, temp, soak string }
+type softenFlags struct{ alloy, worked, temp, soak, emissivity string }
 
 func (a *app) softenCommand() *cobra.Command {
 	var s softenFlags
@@ -28,6 +28,7 @@ func (a *app) softenCommand() *cobra.Command {
 	f.StringVar(&s.alloy, "alloy", "", "metal by name, number or fineness")
 	f.StringVar(&s.worked, "worked", "", "`REDUCTION` of thickness since it was last soft: 33%, 0.33 (or \"60% area\")")
 	f.StringVar(&s.temp, "temp", "", "`TEMPERATURE` of the metal: 580C, 1076F")
+	f.StringVar(&s.emissivity, "emissivity", "", "as on the other sums of heat; softening goes by the temperature that is held, so it changes nothing here")
 	f.StringVar(&s.soak, "soak", "", "`TIME` it is held there: 8s, 30 min, 1h")
 	return cmd
 }
@@ -65,6 +66,11 @@ func (s softenFlags) parse(book *alloys.Book) (soak, error) {
 	var err error
 	if k.alloy, err = book.Find(s.alloy); err != nil {
 		return k, err
+	}
+	if s.emissivity != "" {
+		if _, err := (hotFlags{emissivity: s.emissivity}).skin(k.alloy); err != nil {
+			return k, err
+		}
 	}
 	if k.worked, err = parseWorked(s.worked); err != nil {
 		return k, refuse("mend --worked", "%w", err)
@@ -110,7 +116,11 @@ func (k soak) reckon() softenJSON {
 	j := softenJSON{Strain: figure(float64(strain)), State: heat.Unknown.String()}
 	given := heat.HeatGiven{Alloy: k.alloy, Condition: alloys.Wrought, Worked: strain, Hottest: k.temp, Held: k.held}
 	kin, ok := heat.KineticsOf(k.alloy)
-	if !ok {
+	switch {
+	case k.alloy.SelfSoftening:
+		j.Verdict = heat.Unpublished(k.alloy)
+		return j
+	case !ok:
 		j.Verdict = heat.Verdict(given)
 		return j
 	}
@@ -133,15 +143,16 @@ func (k soak) text(j softenJSON) string {
 		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
 	}
 	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, %v off, at %v for %s", k.alloy.Name, k.worked, k.temp, unit.FormatDuration(k.held))))
-	if j.State == heat.SoftLikely.String() {
-		line("state", "%s by the sum; prove it by bending", j.State)
-	} else {
-		line("state", "%s", j.State)
-	}
 	line("heat", "%s", j.Verdict)
 	switch {
 	case k.alloy.SelfSoftening:
-		line("softened", "%s", heat.Unpublished(k.alloy))
+		return b.String()
+	case j.State == heat.SoftLikely.String():
+		line("state", "%s by the sum; prove it by bending", j.State)
+	default:
+		line("state", "%s", j.State)
+	}
+	switch {
 	case j.Likely == nil:
 		line("softened", "%s", heat.Unpublished(k.alloy))
 		line("left", "strain left: not known, so %.3f counts until it bends dead", j.Strain)
@@ -152,6 +163,9 @@ func (k soak) text(j softenJSON) string {
 	}
 	if j.Outside != nil {
 		line("outside", "%s", *j.Outside)
+	}
+	if words := heat.Spare(k.worked.Strain()); words != "" && words != j.Verdict {
+		line("advice", "%s", words)
 	}
 	return b.String()
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -224,24 +225,38 @@ func (s torchSum) answer() string {
 	return span(s.likely) + " " + way
 }
 
-// warning is that the metal melts at what is wanted, or left in the flame.
+// warning is that what is wanted is too hot for the metal, and that it melts if it
+// is left in the flame.
 func (s torchSum) warning() string {
+	return strings.Join(slices.DeleteFunc([]string{s.tooHot(), s.leftIn()}, func(w string) bool { return w == "" }), "; ")
+}
+
+func (s torchSum) tooHot() string {
 	if text := s.melts(s.to); text != "" {
 		return text
 	}
-	c, ok := heat.CeilingOf(s.alloy, alloys.Wrought, nil, heat.DefaultMargin)
-	switch {
-	case ok && s.to >= c.Temp:
+	if c, ok := s.ceiling(); ok && s.to >= c.Temp {
 		return fmt.Sprintf("%v is at the ceiling of %.0f °C or over it: %s", s.to, float64(c.Temp), c.Because)
-	case ok && s.Equilibrium() >= c.Solidus:
-		return fmt.Sprintf("left in the flame it melts: it would come to rest at %.0f °C, and melts from %.0f °C", float64(s.Equilibrium()), float64(c.Solidus))
+	}
+	return ""
+}
+
+// leftIn looks at the strong end too: nobody knows which torch it is.
+func (s torchSum) leftIn() string {
+	c, ok := s.ceiling()
+	rest, strong := s.Equilibrium(), s.rests(s.torch.High)
+	switch {
+	case ok && rest >= c.Solidus:
+		return fmt.Sprintf("left in the flame it melts: it comes to rest at %.0f °C, and melts from %.0f °C", float64(rest), float64(c.Solidus))
+	case ok && strong >= c.Solidus:
+		return fmt.Sprintf("left in a strong flame it melts: it comes to rest at %.0f °C, and melts from %.0f °C", float64(strong), float64(c.Solidus))
 	}
 	return ""
 }
 
 func (s torchSum) remedy() string {
 	if s.to >= s.Flame.Temp {
-		return "; the flame itself is no hotter"
+		return "; no piece gets as hot as the flame about it: take a hotter one"
 	}
 	if s.Flame.Faces == 2 || s.Flame.Brick {
 		return "; take a hotter or stronger flame, or a clean surface"

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"dullred/schedule"
 	"dullred/schedule/alert"
@@ -136,35 +135,14 @@ func (w *watcher) aim(p *watched, t schedule.Timer) string {
 	switch t.Step {
 	case schedule.StepHeating:
 		z, _ := p.state.Zone(t.Zones[0])
-		text := ", to " + p.state.CueOf(z, heat.Eye{Light: w.hearth.Light}).Window
-		if t.Learned > 0 && t.High > 0 {
-			text += ", " + minutes(t.Low) + " to " + minutes(t.High) + " by this torch"
-		}
-		return text
-	case schedule.StepSoak:
-		return ", hold " + minutes(t.Target)
-	case schedule.StepWait:
-		if t.Most > 0 {
-			return ", HOT, INTO WATER within " + minutes(t.Most) + ", no drop test"
-		}
-		return ", HOT, quench after " + minutes(t.Target)
-	case schedule.StepCooling:
-		return ", HOT until it is found cool"
-	case schedule.StepPickle:
-		return ", ready after " + minutes(t.Target)
+		return ", to " + p.state.CueOf(z, heat.Eye{Light: w.hearth.Light}).Window + ", " + flameTime(t)
 	case schedule.StepFireWatch:
 		return ", until " + minutes(w.limits.FireWatch) + " after the last flame"
 	}
-	return ""
-}
-
-// minutes is a length of time as a clock shows it: 0:40, 12:00, 1:05:00.
-func minutes(d time.Duration) string {
-	s := int(d / time.Second)
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	if text := stepTime(t); text != "" {
+		return ", " + text
 	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
+	return ""
 }
 
 // due is all that holds now, of every piece: what lies in the flame keeps the
