@@ -238,6 +238,7 @@ func (s *State) pass(z *Zone, e Entry, p Pass) {
 		s.leave(z, e)
 		z.heat(OutOfFlame, e, 0) // hammered hot, and hot still
 	}
+	z.Heat.Moved = z.Heat.Phase.Hot()
 	z.Hand, z.Pickle = e.Hand, Pickle{}
 	z.Courses += p.Count
 	if !p.Process.Local() && !p.Process.Shaped() {

@@ -51,7 +51,7 @@ func (w words) judged() []string {
 	}
 	soft, outside, known := s.Softened(z)
 	given := heat.HeatGiven{Alloy: s.Alloy, Condition: z.Condition, Worked: z.Heat.Worked, Hottest: z.Heat.Temp,
-		Held: s.held(z), Softened: soft, Known: known, Outside: outside}
+		Held: s.held(z), Moved: z.Heat.Moved, Softened: soft, Known: known, Outside: outside}
 	var out []string
 	if low, _, ok := s.window(z); z.Heat.Phase != InFlame || !ok || z.Heat.Temp >= low {
 		out = append(out, heat.Verdict(given))

@@ -100,6 +100,7 @@ type Heat struct {
 	Worked  unit.Strain   // since it was last soft, when the heat was begun
 	Trace   *Trace        // of a thermocouple; nil without one
 	Hot     time.Duration // above 500 °C, as far as it was estimated
+	Moved   bool          // it was hammered while it was hot
 
 	Rinsed bool // it came out of the pickle since it was cooled
 }

@@ -76,6 +76,7 @@ func TestHammeredHotIsStillHot(t *testing.T) {
 	for _, before := range [][]schedule.Body{{schedule.Begun{}}, {schedule.Begun{}, schedule.Reached{}}, {schedule.Begun{}, schedule.Reached{}, schedule.Out{}}} {
 		h := start(square(6)).all(nil, before...).then(course("lengthen", bar(5.8, 5.9)))
 		require.Equal(t, schedule.VerdictWait, h.advice().Verdict)
+		require.True(t, h.state().Zones[0].Heat.Moved)
 		require.ErrorIs(t, schedule.Accept(h, entryAt(len(h), schedule.Pickled{}), h.now()), schedule.ErrHot)
 		require.ErrorIs(t, schedule.Accept(h, entryAt(len(h), schedule.Fluxed{}), h.now()), schedule.ErrHot)
 		cool := h.then(schedule.Quenched{})
@@ -137,4 +138,10 @@ func TestAFlameIsNotGivenUpBeforeItWasTimed(t *testing.T) {
 	require.NotContains(t, timer.Basis, "will not reach it")
 	platinum := heatingOf(t, start(metal("PT950", 6)).then(schedule.Fluxed{}), "big", nil)
 	require.NotEmpty(t, platinum.Basis)
+}
+
+// Sterling hammered at 600 °C is hot short (the rules of the alloy, common practice).
+func TestHotShortMetalThatWasHammeredHot(t *testing.T) {
+	h := start(square(6)).then(course("lengthen", bar(5.4, 5.6))).all(nil, schedule.Begun{}, schedule.Reached{Temp: 600}).then(unread("lengthen", 1))
+	require.Contains(t, saying(h.advice()), "hot short: look for cracks")
 }

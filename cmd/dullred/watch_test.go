@@ -226,13 +226,13 @@ func TestWatchTells(t *testing.T) {
 			v.course(spoon, "4.5x6.5")
 			v.says("it is silent while it holds")
 			v.log(spoon, schedule.Begun{})
-			v.says("the heat answers it", "NOW: spoon: heating begun, to 593 to 649 °C.", "OVER: anneal now - spoon.")
+			v.says("the heat answers it", "NOW: spoon: heating begun, to 593 to 649 °C, a guess: 0:24 to 1:53.", "OVER: anneal now - spoon.")
 		}},
 		{"a heat", "each step with its target, and what is asked for", func(v *vigil) {
 			spoon := v.begin("spoon")
 			v.says("new", "NOW: spoon, whole: carry on")
 			v.log(spoon, schedule.Begun{})
-			v.says("begun", "NOW: spoon: heating begun, to 593 to 649 °C.")
+			v.says("begun", "NOW: spoon: heating begun, to 593 to 649 °C, a guess: 0:36 to 2:46.")
 			v.log(spoon, schedule.Reached{})
 			v.says("reached", "NOW: spoon: soak begun, hold 1:20.")
 			v.sleeps("the hold", 79*time.Second)

@@ -67,7 +67,7 @@ type HeatGiven struct {
 // Verdict is what to tell the smith of a heat, in one short sentence: the worst
 // first. It never says soft outright: that a bend check shows.
 func Verdict(h HeatGiven) string {
-	for _, judge := range []func() string{h.melted, h.hotShort, h.overheated, h.alreadySoft, h.spared, h.unmeasured, h.underheated, h.short} {
+	for _, judge := range []func() string{h.melted, h.hotShort, h.overheated, h.overlong, h.alreadySoft, h.spared, h.unmeasured, h.underheated, h.short} {
 		if words := judge(); words != "" {
 			return words
 		}
@@ -109,6 +109,17 @@ func (h HeatGiven) overheated() string {
 		return "over-heated: " + words
 	}
 	return ""
+}
+
+// longestHeld is longer than any source here holds a metal at its heat; the longest
+// that is printed is eight hours, for steel in a box.
+const longestHeld = 8 * time.Hour
+
+func (h HeatGiven) overlong() string {
+	if h.Held <= longestHeld {
+		return ""
+	}
+	return fmt.Sprintf("held far too long: in %s the grain grows, and it gets no softer", unit.FormatDuration(h.Held.Round(time.Minute)))
 }
 
 func (h HeatGiven) alreadySoft() string {

@@ -42,6 +42,8 @@ func TestVerdict(t *testing.T) {
 			"right: 580 °C is in the window of 550 to 650 °C, about 99 % softened (90 to 100); bend it to prove it"},
 		{"right, unknown kinetics", "sterling", HeatGiven{Worked: 0.5, Hottest: 620},
 			"right: 620 °C is in the window of 593 to 649 °C; bend it to prove it"},
+		{"held for a week", "brass", HeatGiven{Worked: 0.5, Hottest: 580, Held: 168 * time.Hour, Softened: soft, Known: true},
+			"held far too long: in 168 h the grain grows, and it gets no softer"},
 		{"soft below the window", "brass", HeatGiven{Worked: 0.8, Hottest: 400, Held: time.Hour, Softened: soft, Known: true},
 			"right: 400 °C, about 99 % softened (90 to 100); bend it to prove it"},
 		{"outside what was observed", "copper", HeatGiven{Worked: 0.5, Hottest: 600, Softened: soft, Known: true, Outside: "outside the published range: 600 °C, published 43 to 350 °C"},
