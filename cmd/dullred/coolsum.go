@@ -147,11 +147,19 @@ func (s coolSum) text() string {
 	return b.String() + s.hotPiece.from
 }
 
+// darker says that the dark would show a glow that this light does not.
+func (s coolSum) darker() string {
+	if seen, _ := (heat.Eye{Light: heat.LightDark, Emissivity: s.Value}).FirstSeen(); s.from > seen {
+		return ", though it is in the dark"
+	}
+	return ""
+}
+
 // blackWords is when no glow is seen any more, which is never when it is cool.
 func (s coolSum) blackWords() string {
 	switch {
 	case !s.glows:
-		return fmt.Sprintf("at once: no glow is seen at %v in this light (%s), though it may be in a darker one; it burns all the same", s.from, s.light)
+		return fmt.Sprintf("at once: at %v no glow is seen in this light (%s)%s; it burns all the same", s.from, s.light, s.darker())
 	case s.black == nil:
 		return fmt.Sprintf("never in this light (%s): the room keeps it aglow", s.light)
 	}

@@ -130,7 +130,7 @@ func watchOthers(t *testing.T, p program) {
 	}{
 		{[]string{"pass", "spoon", "4.9x6.7"}, []string{"NOW: spoon, whole: anneal now", "ACT: anneal now - spoon."}},
 		{[]string{"ack", "spoon"}, []string{"SEEN: anneal now - spoon."}},
-		{[]string{"heat", "begin", "spoon"}, []string{"NOW: spoon: heating begun, to 593 to 649 °C.", "OVER: anneal now - spoon."}},
+		{[]string{"heat", "begin", "spoon"}, []string{"NOW: spoon: heating begun, to 593 to 649 °C, a guess: 0:26 to 2:00.", "OVER: anneal now - spoon."}},
 		{[]string{"heat", "reach", "spoon"}, []string{"NOW: spoon: soak begun, hold "}},
 		{[]string{"heat", "out", "spoon"}, []string{"NOW: spoon: wait begun, HOT, quench after "}},
 		{[]string{"quench", "spoon"}, []string{"NOW: spoon, whole: prove"}},
