@@ -53,7 +53,7 @@ func BodyOf(m Metal, size unit.Size, length unit.Millimetre) (Body, error) {
 	if err := size.Check(); err != nil {
 		return Body{}, err
 	}
-	if length < 0 || length > unit.MaxLength {
+	if length != 0 && !(length >= unit.MinLength && length <= unit.MaxLength) {
 		return Body{}, fmt.Errorf("a length of %v is not believable", length)
 	}
 	l := cmp.Or(metres(length), 1)

@@ -150,6 +150,9 @@ func CeilingOf(a alloys.Alloy, c alloys.Condition, joints []Joint, margin unit.C
 	}
 	unknown := !found
 	for _, j := range joints {
+		if !(j.Solidus > 0) {
+			continue // no figure
+		}
 		if !found || j.Solidus < lowest {
 			lowest, found = j.Solidus, true
 			because = fmt.Sprintf("the joint (%v) lets go at %g °C", j, float64(j.Solidus))

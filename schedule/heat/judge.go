@@ -67,6 +67,9 @@ type HeatGiven struct {
 // Verdict is what to tell the smith of a heat, in one short sentence: the worst
 // first. It never says soft outright: that a bend check shows.
 func Verdict(h HeatGiven) string {
+	if believable(h.Hottest) != nil {
+		h.Hottest = 0 // no measure
+	}
 	for _, judge := range []func() string{h.melted, h.hotShort, h.overheated, h.overlong, h.alreadySoft, h.spared, h.unmeasured, h.underheated, h.short} {
 		if words := judge(); words != "" {
 			return words
@@ -123,7 +126,7 @@ func (h HeatGiven) overlong() string {
 }
 
 func (h HeatGiven) alreadySoft() string {
-	if h.Worked > 0 {
+	if !(h.Worked <= 0) {
 		return ""
 	}
 	return "already soft: more heat will not help; the stock is thick"

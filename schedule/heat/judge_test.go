@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"math"
 	"regexp"
 	"strings"
 	"testing"
@@ -42,6 +43,7 @@ func TestVerdict(t *testing.T) {
 			"right: 580 °C is in the window of 550 to 650 °C, about 99 % softened (90 to 100); bend it to prove it"},
 		{"right, unknown kinetics", "sterling", HeatGiven{Worked: 0.5, Hottest: 620},
 			"right: 620 °C is in the window of 593 to 649 °C; bend it to prove it"},
+		{"no figure", "brass", HeatGiven{Worked: 0.5, Hottest: unit.Celsius(math.NaN())}, "the heat was not measured: prove it by bending"},
 		{"held for a week", "brass", HeatGiven{Worked: 0.5, Hottest: 580, Held: 168 * time.Hour, Softened: soft, Known: true},
 			"held far too long: in 168 h the grain grows, and it gets no softer"},
 		{"soft below the window", "brass", HeatGiven{Worked: 0.8, Hottest: 400, Held: time.Hour, Softened: soft, Known: true},

@@ -58,18 +58,20 @@ func Learn(prior Prior, timed []Timed) Learned {
 }
 
 // LearnedFrom is what the coefficients of single heats, of [Timed.H], add to
-// [TorchPrior]. They are above 0.
+// [TorchPrior]. What is not above 0 and at most 5000 W/m²K teaches nothing.
 func LearnedFrom(found []float64) Learned { return TorchPrior.learn(found) }
 
 // learn has ln h normal with a normal prior, so the posterior is one too: the mean,
 // each figure weighted by how well it is known.
 func (p Prior) learn(found []float64) Learned {
-	if !(p.Low > 0 && p.High > p.Low) {
+	if !(p.Low >= 1e-3 && p.High > p.Low && p.High <= strongest) {
 		p = TorchPrior
 	}
 	var logs []float64
 	for _, h := range found {
-		logs = append(logs, math.Log(h))
+		if h > 0 && h <= strongest {
+			logs = append(logs, math.Log(h))
+		}
 	}
 	width := math.Log(p.High/p.Low) / (2 * normal95)
 	noise := math.Pow(max(scatter, spread(logs)), 2)

@@ -29,4 +29,10 @@ func (c Cooling) RadiationTime(from, to unit.Celsius) time.Duration {
 	return inSeconds(scale * (form(cold) - form(hot)))
 }
 
-func inSeconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+// inSeconds is a number of seconds, unit.MaxDuration at most; what is no number is 0.
+func inSeconds(s float64) time.Duration {
+	if !(s >= 0) {
+		return 0
+	}
+	return time.Duration(min(s, unit.MaxDuration.Seconds()) * float64(time.Second))
+}
