@@ -132,7 +132,7 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 	case s.Form != nil:
 		return []view.Hint{{Key: "Enter", Words: "go on"}, {Key: "Esc", Words: "leave it"}, {Key: "Tab", Words: "next field"}}
 	case s.Piece == nil && b.demo != nil:
-		return []view.Hint{named("b"), named("j"), named("?"), named("x")}
+		return []view.Hint{named("b"), {Key: "j", Words: "look at an invented evening class"}, named("?"), named("x")}
 	case s.Piece == nil:
 		return []view.Hint{named("b"), named("?"), named("x")}
 	case s.Page == view.Board:

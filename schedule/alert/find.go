@@ -129,9 +129,9 @@ func (p Piece) timed(t schedule.Timer, l Limits, now time.Time) (all []Alert) {
 }
 
 // overrun is when a soak is too long: as the smith set it, but for a metal that its
-// own source holds for longer.
+// own source holds for longer than others.
 func overrun(t schedule.Timer, l Limits) time.Duration {
-	if t.Target > l.SoakOverrun {
+	if t.Most > Usual().SoakOverrun {
 		return t.Most
 	}
 	return l.SoakOverrun
