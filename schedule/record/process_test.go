@@ -106,7 +106,7 @@ func TestKilledCreatorLeavesAUsableFile(t *testing.T) {
 
 // Two benches write as fast as they can: nothing is lost and nothing is there twice.
 func TestTwoWriters(t *testing.T) {
-	t.Parallel() // most of its time is waiting
+	t.Parallel()       // most of its time is waiting
 	each := fewer(800) // so many are written within the time that a writer waits for its turn
 	path := filepath.Join(t.TempDir(), "record.db")
 	ids := atOnce(t, 2, path, fmt.Sprint(each))
