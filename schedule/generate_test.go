@@ -110,8 +110,8 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 	case schedule.Bath:
 		return schedule.Bath{State: rapid.SampledFrom(schedule.BathStates()).Draw(t, "state"), Iron: rapid.Bool().Draw(t, "iron")}
 	case schedule.Trace:
-		return schedule.Trace{Curve: "c" + text("curve"), Max: anyTemp.Draw(t, "max"), Hot: time.Duration(rapid.Int64Range(0, 1e15).Draw(t, "hot")),
-			Steps: []schedule.TraceStep{{Temp: anyTemp.Draw(t, "temp"), For: time.Duration(rapid.Int64Range(0, 1e14).Draw(t, "for"))}}}
+		return schedule.Trace{Curve: "c" + text("curve"), Max: anyTemp.Draw(t, "max"), Hot: time.Duration(rapid.Int64Range(0, int64(7*24*time.Hour)).Draw(t, "hot")),
+			Steps: []schedule.TraceStep{{Temp: anyTemp.Draw(t, "temp"), For: time.Duration(rapid.Int64Range(0, int64(7*24*time.Hour)).Draw(t, "for"))}}}
 	case schedule.Reached:
 		return schedule.Reached{Temp: anyTemp.Draw(t, "temp")}
 	case schedule.Out:

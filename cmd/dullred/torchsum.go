@@ -113,7 +113,7 @@ func (t torchFlags) parse(book *alloys.Book) (s torchSum, err error) {
 // strength is the smith's own figure, or the range of torches.
 func (t torchFlags) strength() (l heat.Learned, ranged bool, err error) {
 	if t.h == "" {
-		return heat.Learn(heat.TorchPrior, nil), true, nil
+		return heat.LearnedFrom(nil), true, nil
 	}
 	v, err := plainFigure(t.h)
 	if err != nil {

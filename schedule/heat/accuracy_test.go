@@ -29,7 +29,7 @@ var packages = []string{
 // unchecked is what nothing outside the project checks.
 var unchecked = []string{
 	"The coefficient of a torch, and what is taken before one was timed, 50 to 200 W/m²K: from memory; no measured figure of a hand torch was found.",
-	"The scatter of one heat against the next, a tenth in ln h: a judgement, until the smith's own is larger.",
+	"The scatter of one heat against the next, a tenth in ln h: a judgement, until the smith's own is larger; so is that a heat three times as far off is absurd.",
 	"The share of the room's light that hides a glow, 2 to 5 %, the light on the metal in lx, and which published sight stands for which light: judgements.",
 	"The emissivity of blackened silver alloys and of golds, and that it is the same at every wavelength.",
 	"Softening outside the heats and the work of the anchors, and the exponent of work (0 to 2, 1 as likely): judgements.",
@@ -37,6 +37,8 @@ var unchecked = []string{
 	"That wide strip loses heat by convection as a plate that stands upright: a judgement.",
 	"Constant specific heat: a real one rises by 10 to 15 % up to annealing heat (from memory), and a heat takes up to as much longer.",
 	"Evenness along a piece: heat is taken to come in at one end and nothing to leave on the way.",
+	"From which heat a red-short alloy breaks when its rule gives none, 500 °C: a judgement.",
+	"What may be touched, 48 °C: a standard from memory, not looked up.",
 	"The margin below what melts, 50 °C unless the smith sets another: common practice.",
 }
 

@@ -3,6 +3,7 @@ package heat
 import (
 	"math"
 	"slices"
+	"time"
 
 	"dullred/alloys/unit"
 )
@@ -24,17 +25,17 @@ var annealRows = []example{
 	{"A07", "two spans of a history add up", func() []float64 {
 		at10, at2 := single(10, 600, 100, 2), single(2, 600, 100, 2)
 		theta := at10.theta(1, []Span{{600, 4e9}})[1] + at2.theta(1, []Span{{600, 1e9}})[1]
-		return []float64{at10.From(1, [3]float64{theta, theta, theta}).Likely}
+		return []float64{at10.from(1, [3]float64{theta, theta, theta}).Likely}
 	}},
 	{"A09", "the half time at another heat", func() []float64 {
 		k := single(600, 250, 123, 1)
 		var halves []float64
 		for _, t := range []unit.Celsius{200, 300, 400, 500} {
-			halves = append(halves, 1/k.Rate(1)[1](t))
+			halves = append(halves, 1/k.rates(1, t)[1])
 		}
 		return halves
 	}},
-	{"A10", "softening while the piece heats, by the rate that another integrator takes", func() []float64 {
+	{"A10", "softening while the piece heats, in spans as a thermocouple gives them", func() []float64 {
 		return []float64{halfSoftAt(1), halfSoftAt(5), halfSoftAt(20)}
 	}},
 	{"A13", "the flatter slope of copper in the table", func() []float64 {
@@ -80,10 +81,10 @@ func observed(id string, figure func(observation) float64) []float64 {
 // halfSoftAt is where copper of A09 is half soft when it is heated so many kelvin a
 // second from 20 °C, in steps of a hundredth.
 func halfSoftAt(perSecond float64) float64 {
-	rate, step, theta, t := single(600, 250, 123, 1).Rate(1)[1], 0.005, 0.0, 20.0
-	for theta < 1 {
-		theta += rate(unit.Celsius(t+step/2)) * step / perSecond
-		t += step
+	k, step, t := single(600, 250, 123, 1), 0.005, 20.0
+	lasts := time.Duration(step / perSecond * float64(time.Second))
+	for theta := 0.0; theta < 1; t += step {
+		theta += k.theta(1, []Span{{unit.Celsius(t + step/2), lasts}})[1]
 	}
 	return t
 }

@@ -30,13 +30,14 @@ func MetalOf(a alloys.Alloy) (Metal, error) {
 	return Metal{Density: 1000 * values[0], SpecificHeat: values[1], Conductivity: values[2]}, nil
 }
 
+// named is a property of [Metal] in words.
 func named(p alloys.Property) string {
 	return map[alloys.Property]string{alloys.Density: "density", alloys.SpecificHeat: "specific heat",
 		alloys.Conductivity: "heat conductivity"}[p]
 }
 
-// Diffusivity is k/(ρc) in m²/s: how fast heat evens out.
-func (m Metal) Diffusivity() float64 { return m.Conductivity / (m.Density * m.SpecificHeat) }
+// diffusivity is k/(ρc) in m²/s: how fast heat evens out.
+func (m Metal) diffusivity() float64 { return m.Conductivity / (m.Density * m.SpecificHeat) }
 
 // Body is metal of a size.
 type Body struct {
@@ -90,17 +91,24 @@ func section(z unit.Size) (area, perimeter float64, depth unit.Millimetre) {
 	return 0, 0, 0
 }
 
+// metres is a length in m.
 func metres(l unit.Millimetre) float64 { return float64(l) / 1000 }
 
-// Ratio is volume over skin in m, the length of the Biot number of a lumped body.
-func (b Body) Ratio() float64 { return b.Volume / b.Area }
+// ratio is volume over skin in m, the length of the Biot number of a lumped body.
+func (b Body) ratio() float64 { return b.Volume / b.Area }
 
-// Capacity is ρcV in J/K.
-func (b Body) Capacity() float64 { return b.Density * b.SpecificHeat * b.Volume }
+// capacity is ρcV in J/K.
+func (b Body) capacity() float64 { return b.Density * b.SpecificHeat * b.Volume }
 
 // Mass is in g.
 func (b Body) Mass() unit.Gram { return unit.Gram(1000 * b.Density * b.Volume) }
 
 // Biot is h (V/A)/k for a heat transfer coefficient in W/m²K. Below 0.1 one
-// temperature stands for the whole thickness (Incropera, ch. 5.2).
-func (b Body) Biot(h float64) float64 { return h * b.Ratio() / b.Conductivity }
+// temperature stands for the whole thickness (Incropera, ch. 5.2). It is 0 for a body
+// of no size or metal, of which nothing can be said.
+func (b Body) Biot(h float64) float64 {
+	if !(b.Area > 0 && b.Conductivity > 0) {
+		return 0
+	}
+	return h * b.ratio() / b.Conductivity
+}

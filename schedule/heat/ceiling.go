@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
@@ -43,8 +42,11 @@ func (j Joint) String() string {
 	return j.Name + ", " + j.Solder
 }
 
-// OwnSolder is the name of a solder that has none.
-const OwnSolder = "own solder"
+// known is whether a joint has a solidus to go by.
+func (j Joint) known() bool { return j.Solidus > 0 && j.Solidus <= unit.MaxTemperature }
+
+// ownSolder is the name of a solder that has none.
+const ownSolder = "own solder"
 
 // JointOf is a joint made with a solder of the book, or with one of the smith's own
 // by its solidus. An own solidus goes before a published one; 0 is not given, as is
@@ -60,7 +62,7 @@ func JointOf(book *alloys.Book, solder string, solidus, flow unit.Celsius) (Join
 	case err == nil && s.Hazard == alloys.Cadmium:
 		return Joint{}, errCadmium(s.Name)
 	case solidus != 0:
-		j, err := ownJoint(cmp.Or(s.Name, solder, OwnSolder), solidus, flow)
+		j, err := ownJoint(cmp.Or(s.Name, solder, ownSolder), solidus, flow)
 		if err == nil {
 			err = tooHigh(s, solidus)
 		}
@@ -150,8 +152,8 @@ func CeilingOf(a alloys.Alloy, c alloys.Condition, joints []Joint, margin unit.C
 	}
 	unknown := !found
 	for _, j := range joints {
-		if !(j.Solidus > 0) {
-			continue // no figure
+		if !j.known() {
+			continue
 		}
 		if !found || j.Solidus < lowest {
 			lowest, found = j.Solidus, true
@@ -169,6 +171,8 @@ func CeilingOf(a alloys.Alloy, c alloys.Condition, joints []Joint, margin unit.C
 func (c Ceiling) Window(low, high unit.Celsius) (lo, hi unit.Celsius, text string, ok bool) {
 	hi = min(high, c.highest())
 	switch {
+	case believable(low, high, c.Temp) != nil:
+		return 0, 0, "no window is known: prove it by bending", false
 	case !(low <= hi):
 		return 0, 0, fmt.Sprintf("nothing of %g to %g °C is left under %g °C, since %s: anneal before soldering, or hold it longer just under that and prove it by bending, or leave it hard",
 			float64(low), float64(high), float64(c.Temp), c.Because), false
@@ -181,17 +185,6 @@ func (c Ceiling) Window(low, high unit.Celsius) (lo, hi unit.Celsius, text strin
 // highest is the highest whole degree below the ceiling.
 func (c Ceiling) highest() unit.Celsius { return unit.Celsius(math.Ceil(float64(c.Temp)) - 1) }
 
-// longestSoak is the longest heat that a bench can be asked for; a judgement.
-const longestSoak = time.Hour
-
-// Longer is a longer soak just below the ceiling that softens the work even by the
-// slow end of the kinetics. It is false if that takes over an hour or no time at all
-// does.
-func (c Ceiling) Longer(k Kinetics, worked unit.Strain) (at unit.Celsius, soak time.Duration, ok bool) {
-	_, _, soak = k.Time(worked, c.highest(), softLikely)
-	return c.highest(), soak, soak > 0 && soak <= longestSoak
-}
-
 // InOrder are the joints in the order in which they are made: the highest solidus
 // first. Joints of one solidus keep their order.
 func InOrder(joints []Joint) []Joint {
@@ -199,12 +192,14 @@ func InOrder(joints []Joint) []Joint {
 }
 
 // NextSolder is the heat below which the solder of the next joint must flow, so that
-// the lowest joint holds meanwhile, and words for it. It is false without joints.
+// the lowest joint holds meanwhile, and words for it. It is false without joints of which
+// the solidus is known.
 func NextSolder(joints []Joint, margin unit.Celsius) (below unit.Celsius, text string, ok bool) {
 	c, ok := CeilingOf(alloys.Alloy{}, "", joints, margin)
 	if !ok {
 		return 0, "", false
 	}
-	lowest := InOrder(joints)[len(joints)-1]
+	joints = slices.DeleteFunc(InOrder(joints), func(j Joint) bool { return !j.known() })
+	lowest := joints[len(joints)-1]
 	return c.Temp, fmt.Sprintf("the next joint must flow below %g °C: %v lets go at %g °C", float64(c.Temp), lowest, float64(lowest.Solidus)), true
 }

@@ -76,7 +76,7 @@ func TestJointOf(t *testing.T) {
 		{"easy", 0, 705, Joint{}, "the flow point of 705 °C is not one", "an own flow point serves no more"},
 		{"easy", 680, 718, Joint{"", "easy silver solder", 680}, "", "the maker's"},
 		{"easy", 740, 718, Joint{}, "a flow point of 718 °C below the solidus of 740 °C cannot be", "swapped"},
-		{" ", 665, 0, Joint{"", OwnSolder, 665}, "", "no name"},
+		{" ", 665, 0, Joint{"", ownSolder, 665}, "", "no name"},
 		{"Grandfather's", 665, 0, Joint{"", "Grandfather's", 665}, "", "a name that nobody knows"},
 		{"", 0, 0, Joint{}, "a joint needs its solder", "nothing"},
 		{"", 0, 700, Joint{}, "a joint needs its solder", "a flow point alone"},
@@ -126,19 +126,6 @@ func TestTheUsualMarginOverEasySolder(t *testing.T) {
 	require.EqualValues(t, -20, c.Room(650))
 }
 
-func TestLonger(t *testing.T) {
-	c := Ceiling{Temp: 500}
-	at, soak, ok := c.Longer(kineticsOf(t, "brass"), rolled(0.4))
-	require.True(t, ok)
-	require.EqualValues(t, 499, at)
-	s := kineticsOf(t, "brass").Soften(rolled(0.4), []Span{{at, soak}})
-	require.GreaterOrEqual(t, s.Low, softLikely-1e-9, "even by the slow end")
-	_, _, ok = Ceiling{Temp: 200}.Longer(kineticsOf(t, "brass"), rolled(0.4))
-	require.False(t, ok, "not within an hour")
-	_, _, ok = c.Longer(Kinetics{}, rolled(0.4))
-	require.False(t, ok, "nothing is published")
-}
-
 func TestInOrderAndNext(t *testing.T) {
 	joints := []Joint{{"foot", "b", 680}, {"rim", "a", 780}, {"lug", "c", 680}, {"knob", "d", 700}}
 	require.Equal(t, []Joint{{"rim", "a", 780}, {"knob", "d", 700}, {"foot", "b", 680}, {"lug", "c", 680}}, InOrder(joints))
@@ -173,9 +160,5 @@ func TestNoHeatIsAdvisedAtOrAboveTheCeiling(t *testing.T) {
 		}
 		require.Less(rt, hi, c.Temp)
 		require.LessOrEqual(rt, lo, hi)
-		if k, ok := KineticsOf(a); ok {
-			at, _, _ := c.Longer(k, rolled(0.4))
-			require.Less(rt, at, c.Temp)
-		}
 	})
 }

@@ -88,13 +88,9 @@ type air struct {
 // less. The choice is a judgement, and radiation outweighs it at annealing heat.
 func airOf(b Body, room unit.Celsius, fixed float64) air {
 	a := air{fixed: fixed, room: float64(room), shape: cylinder}
-	length := metres(b.Length)
-	around := (b.Area - 2*b.Volume/max(length, 1e-9)) / max(length, 1e-9)
+	length, around := metres(b.Length), b.around()
 	if length == 0 {
-		length, around = 1, b.Area
-	}
-	if around <= 0 {
-		around = b.Area / length
+		length = 1
 	}
 	a.over = around / math.Pi
 	deep := metres(b.Depth)
@@ -102,6 +98,19 @@ func airOf(b Body, room unit.Celsius, fixed float64) air {
 		a.shape, a.over = plate, max(wide, metres(b.Length))
 	}
 	return a
+}
+
+// around is the perimeter in m of a body whose skin includes its two ends; without a
+// length it is a metre of a piece, whose ends do not count.
+func (b Body) around() float64 {
+	length := metres(b.Length)
+	if length == 0 {
+		return b.Area
+	}
+	if around := (b.Area - 2*b.Volume/length) / length; around > 0 {
+		return around
+	}
+	return b.Area / length
 }
 
 // rayleighLog is ln Ra at a film of air p between a skin and the room, which are

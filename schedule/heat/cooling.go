@@ -17,9 +17,9 @@ type Cooling struct {
 	H          float64 // W/m²K; 0 is natural convection by its own size (Churchill & Chu)
 }
 
-// MaxH is above every heat transfer coefficient of a bench, W/m²K; oxy-fuel flames
+// maxH is above every heat transfer coefficient of a bench, W/m²K; oxy-fuel flames
 // and boiling water stay below it.
-const MaxH = 100_000
+const maxH = 100_000
 
 // check is what a body, its skin and its room must be to be reckoned with.
 func (c Cooling) check() error {
@@ -30,9 +30,9 @@ func (c Cooling) check() error {
 		}
 	}
 	if !(c.Emissivity >= 0 && c.Emissivity <= 1) {
-		return fmt.Errorf("an emissivity of %g cannot be: it is at most 1", c.Emissivity)
+		return fmt.Errorf("an emissivity of %g cannot be: it is 0 to 1", c.Emissivity)
 	}
-	if !(c.H >= 0 && c.H <= MaxH) {
+	if !(c.H >= 0 && c.H <= maxH) {
 		return fmt.Errorf("a heat transfer coefficient of %g W/m²K is not believable", c.H)
 	}
 	return believable(c.Room)
@@ -56,9 +56,10 @@ func (c Cooling) loses(a air) func(t float64) float64 {
 	}
 }
 
+// flow is the balance -h A (T - T₀) - εσA(T⁴ - T₀⁴).
 func (c Cooling) flow() flow {
 	a := airOf(c.Body, c.Room, c.H)
-	loss, share := c.loses(a), -c.Body.Area/c.Body.Capacity()
+	loss, share := c.loses(a), -c.Body.Area/c.Body.capacity()
 	return flow{rate: func(t float64) float64 { return share * loss(t) }, rest: float64(c.Room), cuts: a.kinks()}
 }
 
@@ -99,7 +100,8 @@ func waited(s float64) (time.Duration, error) {
 }
 
 // After is the temperature so much later, and the room's in the end. It is from if
-// that is not above the room, or if the cooling cannot be reckoned with.
+// that is not above the room, or if the cooling cannot be reckoned with; what is no
+// number stays none.
 func (c Cooling) After(from unit.Celsius, d time.Duration) unit.Celsius {
 	if c.check() != nil || believable(from) != nil || d <= 0 || from <= c.Room {
 		return from
@@ -107,18 +109,12 @@ func (c Cooling) After(from unit.Celsius, d time.Duration) unit.Celsius {
 	return unit.Celsius(c.flow().after(float64(from), d.Seconds()))
 }
 
-// Along is the integral of f(T) dt in s on the way down, for whatever happens to
-// the metal meanwhile at a rate f per second. The errors are those of Time.
-func (c Cooling) Along(from, to unit.Celsius, f func(unit.Celsius) float64) (float64, error) {
-	way, err := c.way(from, to)
-	if err != nil {
-		return 0, err
-	}
-	return way.integral(float64(from), float64(to), func(t float64) float64 { return f(unit.Celsius(t)) }, within), nil
-}
-
-// Coefficient is what convection and radiation take together at t, in W/m²K.
+// Coefficient is what convection and radiation take together at t, in W/m²K, and 0
+// if that cannot be reckoned.
 func (c Cooling) Coefficient(t unit.Celsius) float64 {
+	if c.check() != nil || believable(t) != nil {
+		return 0
+	}
 	return airOf(c.Body, c.Room, c.H).coefficient(float64(t)) + radiationCoefficient(c.Emissivity, t.Kelvin(), c.Room.Kelvin())
 }
 

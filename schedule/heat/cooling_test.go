@@ -88,35 +88,14 @@ func TestAfterAlways(t *testing.T) {
 	require.Less(t, h.After(rest+200, 10*time.Second), rest+200, "a flame can be too cool")
 }
 
-func TestAlongTheWay(t *testing.T) {
-	c := Cooling{Body: strip(t), Emissivity: 0.6, Room: 20}
-	whole, err := c.Along(600, 48, func(unit.Celsius) float64 { return 1 })
-	require.NoError(t, err)
-	require.InEpsilon(t, taken(c, 600, 48), whole, 1e-8, "of 1 it is the time")
-	hot, err := c.Along(600, 48, func(x unit.Celsius) float64 {
-		if x > 400 {
-			return 1
-		}
-		return 0
-	})
-	require.NoError(t, err)
-	require.InDelta(t, taken(c, 600, 400), hot, 1e-3, "of a step it is the time above it")
-	h := benchHeating(strip(t))
-	whole, err = h.Along(20, 600, func(unit.Celsius) float64 { return 1 })
-	require.NoError(t, err)
-	require.InEpsilon(t, taken(h, 20, 600), whole, 1e-8)
-	_, err = c.Along(600, 20, always)
-	require.Error(t, err, "never")
-	_, err = h.Along(20, 1200, always)
-	require.ErrorIs(t, err, ErrNever)
-}
-
-func always(unit.Celsius) float64 { return 1 }
-
 func TestBiotOfABenchPiece(t *testing.T) {
 	c := Cooling{Body: strip(t), Emissivity: 0.7, Room: 20}
 	require.InDelta(t, 39, radiationCoefficient(0.7, unit.Celsius(600).Kelvin(), unit.Celsius(20).Kelvin()), 1,
 		"4 x natural convection at an annealing heat, by hand")
-	require.InEpsilon(t, c.Coefficient(600)*c.Body.Ratio()/401, c.Biot(600), 1e-12)
+	require.InEpsilon(t, c.Coefficient(600)*c.Body.ratio()/401, c.Biot(600), 1e-12)
 	require.Less(t, c.Biot(600), 0.01, "one temperature holds for its thickness")
+	require.Zero(t, c.Coefficient(5000), "no such heat")
+	require.Zero(t, Cooling{}.Biot(600), "nothing to reckon with")
+	require.Zero(t, Heating{}.Biot(600), "nothing to reckon with")
+	require.Zero(t, Body{}.Biot(10), "nothing to reckon with")
 }

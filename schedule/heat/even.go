@@ -9,8 +9,10 @@ import (
 )
 
 // Evenness is how fast heat that comes in at one face, or at one end, evens out:
-// the time constant of the slowest mode of a slab with the other side shut,
-// 4 L²/(π²α) (Carslaw & Jaeger, from memory).
+// the time constant of the slowest mode of a slab of which one side is held at a
+// temperature and the other is shut, 4 L²/(π²α) (Carslaw & Jaeger, from memory).
+// Under a steady flame, or left alone, a piece evens out four times as fast, so this
+// errs long.
 type Evenness struct {
 	Through time.Duration // through the thinnest way
 	Along   time.Duration // along the length; 0 when that is not known
@@ -24,9 +26,10 @@ func (b Body) Even() Evenness {
 // Settled is how long until it is even within 5 %: three time constants.
 func (e Evenness) Settled() Evenness { return Evenness{3 * e.Through, 3 * e.Along} }
 
+// settles is the time constant over a distance.
 func (b Body) settles(l unit.Millimetre) time.Duration {
 	m := metres(l)
-	return inSeconds(4 * m * m / (math.Pi * math.Pi * b.Diffusivity()))
+	return inSeconds(4 * m * m / (math.Pi * math.Pi * b.diffusivity()))
 }
 
 // longestConstant is how slowly a piece may even out along its length and still be

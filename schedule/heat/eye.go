@@ -86,7 +86,12 @@ func (e Eye) FirstSeen() (perhaps, sure unit.Celsius) {
 		never := unit.Kelvin(hottest).Celsius()
 		return never, never
 	}
-	return TemperatureOf(e.least(perhapsShare) / given), TemperatureOf(e.least(sureShare) / given)
+	from, surely := e.least(perhapsShare)/given, e.least(sureShare)/given
+	perhaps = temperatureOf(from)
+	if surely == from {
+		return perhaps, perhaps
+	}
+	return perhaps, temperatureOf(surely)
 }
 
 // least is the luminance in cd/m² that a glow must exceed, where it must be more

@@ -125,3 +125,11 @@ func TestSeesAgreesWithFirstSeen(t *testing.T) {
 		}
 	})
 }
+
+// BenchmarkFirstSeen is asked for in each frame while a heat runs.
+func BenchmarkFirstSeen(b *testing.B) {
+	e := Eye{Light: LightLamp, Emissivity: 0.6}
+	for b.Loop() {
+		e.FirstSeen()
+	}
+}

@@ -60,18 +60,37 @@ func luminance(t unit.Kelvin) float64 {
 	return sum
 }
 
-// TemperatureOf is how hot a perfect radiator of a luminance in cd/m² is, the
+// temperatureOf is how hot a perfect radiator of a luminance in cd/m² is, the
 // inverse of GlowAt. What gives no light, or less than at 100 K, is at absolute
 // zero; what is brighter than at 10000 K is at that.
-func TemperatureOf(bright float64) unit.Celsius {
-	switch {
-	case !(bright > luminance(coldest)):
+//
+// The logarithm of the luminance is nearly straight over 1/T and bends one way only,
+// so that Newton's steps from the hot end never overshoot; a handful are enough.
+func temperatureOf(bright float64) unit.Celsius {
+	if !(bright > 0) {
 		return unit.AbsoluteZero
-	case bright >= luminance(hottest):
-		return unit.Kelvin(hottest).Celsius()
 	}
-	// The logarithm is nearly straight over 1/T.
-	aim := math.Log(bright)
-	over := root(func(per float64) float64 { return math.Log(luminance(unit.Kelvin(1000/per))) - aim }, 1000./hottest, 1000./coldest)
-	return unit.Kelvin(1000 / over).Celsius()
+	aim, per := math.Log(bright), 1./hottest
+	for per < 1./coldest {
+		light, slope := luminanceOver(per)
+		step := light / slope * (aim - math.Log(light))
+		if !(step > 0) {
+			return unit.Kelvin(1 / per).Celsius()
+		}
+		if per += step; step < 1e-7*per { // what is left is about the square of that
+			return unit.Kelvin(1 / per).Celsius()
+		}
+	}
+	return unit.AbsoluteZero
+}
+
+// luminanceOver is the luminance of a perfect radiator in cd/m², and its slope, over
+// 1/T in 1/K.
+func luminanceOver(per float64) (light, slope float64) {
+	for _, w := range weighedTable() {
+		share := 1 / math.Expm1(w.exponent*per)
+		light += w.y * share
+		slope -= w.y * w.exponent * share * (1 + share)
+	}
+	return light, slope
 }

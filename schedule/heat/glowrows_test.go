@@ -19,15 +19,15 @@ var glowRows = []example{
 		return luminances(unit.Celsius(400).Kelvin(), unit.Celsius(474).Kelvin(), unit.Celsius(525).Kelvin(), unit.Celsius(581).Kelvin())
 	}},
 	{"G12", "the inverse, by which the eye's first sight is found", func() []float64 {
-		return []float64{float64(TemperatureOf(1e-4)), float64(TemperatureOf(1e-2)), float64(TemperatureOf(1)), float64(TemperatureOf(100))}
+		return []float64{float64(temperatureOf(1e-4)), float64(temperatureOf(1e-2)), float64(temperatureOf(1)), float64(temperatureOf(100))}
 	}},
 	{"G14", "a perfect radiator by a lamp or in daylight is first seen there", func() []float64 {
 		first, _ := Eye{Light: LightDay, Emissivity: 1}.FirstSeen()
 		return []float64{float64(first.Kelvin()), float64(first), first.Fahrenheit()}
 	}},
 	{"G16", "the way to the swatch", func() []float64 { return linearSRGB[0][:] }},
-	{"G17", "Planck's law", func() []float64 { return []float64{FirstRadiation, SecondRadiation} }},
-	{"G18", "follow from the same constants", func() []float64 { return []float64{StefanBoltzmann, Wien} }},
+	{"G17", "Planck's law", func() []float64 { return []float64{firstRadiation, secondRadiation} }},
+	{"G18", "follow from the same constants", func() []float64 { return []float64{stefanBoltzmann, secondRadiation / wienRoot()} }},
 	{"G20", "the swatch", func() []float64 { return bytesOf(GlowAt(unit.Kelvin(1000).Celsius(), 1).SRGB) }},
 }
 
@@ -64,4 +64,14 @@ func bytesOf(hex string) []float64 {
 		return []float64{math.NaN()}
 	}
 	return []float64{float64(v >> 16), float64(v >> 8 & 255), float64(v & 255)}
+}
+
+// wienRoot is the root of x = 5(1 - exp(-x)), by which a perfect radiator is strongest
+// at the wavelength c2/(xT).
+func wienRoot() float64 {
+	x := 5.0
+	for range 60 {
+		x = -5 * math.Expm1(-x)
+	}
+	return x
 }

@@ -54,16 +54,16 @@ func (r rule) over(f func(float64) float64, a, b float64) float64 {
 	return half * sum
 }
 
-// one is the weight that makes the integral the time itself.
-func one(float64) float64 { return 1 }
+// seconds is the time between two temperatures in s.
+func (f flow) seconds(from, to float64) float64 { return f.integral(from, to, within) }
 
-// integral is ∫ weight(T) dt on the way between two temperatures on one side of
-// the rest, to a relative error.
-func (f flow) integral(from, to float64, weight func(float64) float64, relative float64) float64 {
+// integral is the time in s between two temperatures on one side of the rest, to a
+// relative error.
+func (f flow) integral(from, to, relative float64) float64 {
 	side := math.Copysign(1, from-f.rest)
 	inside := func(u float64) float64 {
 		d := side * math.Exp(u)
-		return d / f.rate(f.rest+d) * weight(f.rest+d)
+		return d / f.rate(f.rest+d)
 	}
 	edges := f.edges(from, to)
 	parts, size := make([]float64, len(edges)-1), 0.0
@@ -109,9 +109,6 @@ func (q quadrature) refine(a, b, value float64, depth int) float64 {
 	mid := (a + b) / 2
 	return q.refine(a, mid, fine.over(q.f, a, mid), depth-1) + q.refine(mid, b, fine.over(q.f, mid, b), depth-1)
 }
-
-// seconds is the time between two temperatures in s.
-func (f flow) seconds(from, to float64) float64 { return f.integral(from, to, one, within) }
 
 // after is the temperature s seconds later: whole stretches of u are passed over,
 // then the last one is solved by Newton's steps, kept between its ends.

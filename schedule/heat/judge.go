@@ -2,6 +2,8 @@ package heat
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"dullred/alloys"
@@ -61,7 +63,7 @@ type HeatGiven struct {
 	Moved     bool             // hammered, bent or handled at Hottest
 	Softened  Softened
 	Known     bool   // whether Softened was reckoned
-	Outside   string // what Kinetics.Within said, which stands beside the figures
+	Outside   string // what Kinetics.Within said, or another doubt; it stands beside the figures
 }
 
 // Verdict is what to tell the smith of a heat, in one short sentence: the worst
@@ -86,22 +88,30 @@ func (h HeatGiven) melted() string {
 	return fmt.Sprintf("%.0f °C is at or above the solidus of %g °C: it began to melt, look for sagged edges and do not hammer it", float64(h.Hottest), f.Low)
 }
 
-// hotShortness is where an alloy breaks when it is moved, as its rules say. Where
-// they say red, it is from 500 °C on, a little below the first glow (a judgement).
-var hotShortness = map[alloys.ID]struct{ from, to unit.Celsius }{
-	"AG958":   {550, unit.MaxTemperature},
-	"AG925":   {550, unit.MaxTemperature},
-	"AG925GE": {500, unit.MaxTemperature},
-	"AG800":   {550, unit.MaxTemperature},
-	"C26000":  {300, 500},
-	"C27000":  {300, 500},
-	"C52100":  {500, unit.MaxTemperature},
-	"C52400":  {500, unit.MaxTemperature},
+// shortWhenRed are the alloys whose rules say that they break when they are moved
+// red, and give no temperature.
+var shortWhenRed = []alloys.ID{"AG925GE", "C52100", "C52400"}
+
+// red is where those are taken to be short from, a little below the first glow by a
+// lamp; a judgement.
+const red unit.Celsius = 500
+
+// hotShortness is from where to where an alloy breaks when it is moved. It is false
+// where no figure and no rule says so.
+func hotShortness(a alloys.Alloy) (from, to unit.Celsius, ok bool) {
+	f, ok := a.Default(alloys.HotShort, "")
+	switch {
+	case ok && f.Bound == alloys.AtLeast:
+		return unit.Celsius(f.Low), unit.MaxTemperature, true
+	case ok:
+		return unit.Celsius(f.Low), unit.Celsius(f.High), true
+	}
+	return red, unit.MaxTemperature, slices.Contains(shortWhenRed, a.ID)
 }
 
 func (h HeatGiven) hotShort() string {
-	r, ok := hotShortness[h.Alloy.ID]
-	if !ok || !h.Moved || h.Hottest < r.from || h.Hottest > r.to {
+	from, to, ok := hotShortness(h.Alloy)
+	if !ok || !h.Moved || !(h.Hottest >= from && h.Hottest <= to) {
 		return ""
 	}
 	return fmt.Sprintf("it was moved at %.0f °C, where %s is hot short: look for cracks before the next blow", float64(h.Hottest), h.Alloy.Name)
@@ -171,13 +181,13 @@ func (h HeatGiven) right() string {
 	return words + "; bend it to prove it"
 }
 
-// figures are the likely one and the band, and whether they lie outside what was
-// observed.
+// figures are the likely one and the band, and what is doubtful about them. What to
+// do about that the verdict says itself.
 func (h HeatGiven) figures() string {
 	s := h.Softened
-	words := fmt.Sprintf("about %.0f %% softened (%.0f to %.0f)", 100*s.Likely, 100*s.Low, 100*s.High)
+	words := fmt.Sprintf("about %.0f %% softened (%.0f to %.0f", 100*s.Likely, 100*s.Low, 100*s.High)
 	if h.Outside != "" {
-		words += " (" + h.Outside + ")"
+		words += ", " + strings.TrimSuffix(h.Outside, proveIt)
 	}
-	return words
+	return words + ")"
 }

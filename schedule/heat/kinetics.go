@@ -51,9 +51,14 @@ type extent struct {
 	known     bool
 }
 
+// with is the extent from the lower end of two to the higher; an unknown one adds
+// nothing.
 func (e extent) with(f extent) extent {
-	if !e.known || !f.known {
-		return map[bool]extent{true: e, false: f}[e.known]
+	switch {
+	case !f.known:
+		return e
+	case !e.known:
+		return f
 	}
 	return extent{min(e.low, f.low), max(e.high, f.high), true}
 }
@@ -104,38 +109,34 @@ func (k Kinetics) Basis() string {
 	return words
 }
 
+// proveIt is what to do where the figures of a softening are not to be relied on.
+const proveIt = ": prove it by bending"
+
 // Within is empty for work and heat inside the range that was observed. Outside it
-// is the word that has to stand beside every figure.
+// is what has to stand beside every figure: the range, and what to do.
 func (k Kinetics) Within(worked unit.Strain, temp unit.Celsius) string {
+	if len(k.all) == 0 {
+		return "outside of anything published" + proveIt
+	}
 	var work, heats extent
 	for _, o := range k.all {
 		work, heats = work.with(o.work), heats.with(o.heat)
 	}
 	var out []string
-	if percent := 100 * float64(worked.Worked()); !work.holds(percent) {
-		out = append(out, fmt.Sprintf("%.3g %% worked, published %g to %g %%", percent, work.low, work.high))
+	if !work.holds(100 * float64(worked.Worked())) {
+		out = append(out, fmt.Sprintf("%g to %g %% worked", work.low, work.high))
 	}
 	if !heats.holds(float64(temp)) {
-		out = append(out, fmt.Sprintf("%.0f °C, published %g to %g °C", float64(temp), heats.low, heats.high))
+		out = append(out, fmt.Sprintf("%g to %g °C", heats.low, heats.high))
 	}
 	if len(out) == 0 {
 		return ""
 	}
-	return "outside the published range: " + strings.Join(out, "; ")
+	return "outside the published range of " + strings.Join(out, " and ") + proveIt
 }
 
-// Rate is 1/t05 in 1/s at a temperature, for the slow, the likely and the fast end
-// of the band. Its integral over time is theta (Scheil's additivity), which From
-// turns into what is soft. It never falls with heat.
-func (k Kinetics) Rate(worked unit.Strain) [3]func(unit.Celsius) float64 {
-	var rate [3]func(unit.Celsius) float64
-	for i := range rate {
-		rate[i] = func(t unit.Celsius) float64 { return k.rates(worked, t)[i] }
-	}
-	return rate
-}
-
-// rates are the three rates at a temperature, the slowest first.
+// rates are 1/t05 in 1/s at a temperature, for the slow, the likely and the fast end
+// of the band. None falls with heat.
 func (k Kinetics) rates(worked unit.Strain, t unit.Celsius) [3]float64 {
 	if len(k.all) == 0 || !(worked > 0) {
 		return [3]float64{}
@@ -180,6 +181,8 @@ var kineticsTable = sync.OnceValue(func() map[alloys.ID][]observation {
 	return table
 })
 
+const kineticsColumns = "alloy,use,worked,temp_c,t05_s,q_kj,n,work_low,work_high,temp_low,temp_high,confidence,anchor,source"
+
 // readKinetics reads the table, the likely observation of each alloy first.
 func readKinetics(text string) (map[alloys.ID][]observation, error) {
 	in := csv.NewReader(strings.NewReader(text))
@@ -187,6 +190,9 @@ func readKinetics(text string) (map[alloys.ID][]observation, error) {
 	rows, err := in.ReadAll()
 	if err != nil {
 		return nil, err
+	}
+	if len(rows) == 0 || strings.Join(rows[0], ",") != kineticsColumns {
+		return nil, fmt.Errorf("expected the columns %s", kineticsColumns)
 	}
 	table := map[alloys.ID][]observation{}
 	for _, row := range rows[1:] {

@@ -93,7 +93,7 @@ func TestEveryObservationIsComplete(t *testing.T) {
 }
 
 func TestTableRefuses(t *testing.T) {
-	const head = "alloy,use,worked,temp_c,t05_s,q_kj,n,work_low,work_high,temp_low,temp_high,confidence,anchor,source\n"
+	const head = kineticsColumns + "\n"
 	for _, c := range []struct{ row, why string }{
 		{"X,bound,33,580,4,115,3,33,33,580,580,computed,a,b", "the first row is the likely one"},
 		{"X,likely,0,580,4,115,3,33,33,580,580,computed,a,b", "no work"},
@@ -104,6 +104,10 @@ func TestTableRefuses(t *testing.T) {
 	} {
 		_, err := readKinetics(head + c.row)
 		require.Error(t, err, c.why)
+	}
+	for _, text := range []string{"", "alloy,use\n"} {
+		_, err := readKinetics(text)
+		require.ErrorContains(t, err, "expected the columns")
 	}
 }
 
@@ -132,13 +136,14 @@ func TestWithin(t *testing.T) {
 	}{
 		{"brass", 0.33, 580, "", "the observation itself"},
 		{"brass", 0.60, 275, "", "the other end of it"},
-		{"brass", 0.5, 700, "outside the published range: 700 °C, published 275 to 580 °C", "hotter"},
-		{"brass", 0.2, 500, "outside the published range: 20 % worked, published 33 to 60 %", "less worked"},
-		{"copper", 0.45, 600, "outside the published range: 45 % worked, published 58 to 98 %; 600 °C, published 43 to 350 °C", "both"},
+		{"brass", 0.5, 700, "outside the published range of 275 to 580 °C: prove it by bending", "hotter"},
+		{"brass", 0.2, 500, "outside the published range of 33 to 60 % worked: prove it by bending", "less worked"},
+		{"copper", 0.45, 600, "outside the published range of 58 to 98 % worked and 43 to 350 °C: prove it by bending", "both"},
 		{"fine silver", 0.9, 300, "", "between its two heats"},
-		{"fine silver", 0.9, 400, "outside the published range: 400 °C, published 20 to 343 °C", "hotter"},
+		{"fine silver", 0.9, 400, "outside the published range of 20 to 343 °C: prove it by bending", "hotter"},
+		{"brass", 0.5, unit.Celsius(math.NaN()), "outside the published range of 275 to 580 °C: prove it by bending", "no figure is inside no range"},
 	} {
 		require.Equal(t, c.want, kineticsOf(t, c.name).Within(rolled(c.worked), c.temp), c.why)
 	}
-	require.NotEmpty(t, Kinetics{}.Within(1, 500), "nothing is inside no range")
+	require.Equal(t, "outside of anything published: prove it by bending", Kinetics{}.Within(1, 500), "nothing is inside no range")
 }

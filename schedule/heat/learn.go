@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"dullred/alloys/unit"
@@ -18,8 +19,8 @@ type Prior struct{ Low, High float64 }
 // memory; no measured figure of a hand torch was found.
 var TorchPrior = Prior{Low: 50, High: 200}
 
-// Middle is the likeliest coefficient.
-func (p Prior) Middle() float64 { return math.Sqrt(p.Low * p.High) }
+// middle is the likeliest coefficient.
+func (p Prior) middle() float64 { return math.Sqrt(p.Low * p.High) }
 
 // Timed is a heat that a smith timed, with the flame's temperature, faces and brick
 // as he takes them to be. The coefficient in it does not count: it is sought.
@@ -62,7 +63,8 @@ func Learn(prior Prior, timed []Timed) Learned {
 func LearnedFrom(found []float64) Learned { return TorchPrior.learn(found) }
 
 // learn has ln h normal with a normal prior, so the posterior is one too: the mean,
-// each figure weighted by how well it is known.
+// each figure weighted by how well it is known. One absurd heat among three or more
+// counts for little; among fewer nobody can tell which it is.
 func (p Prior) learn(found []float64) Learned {
 	if !(p.Low >= 1e-3 && p.High > p.Low && p.High <= strongest) {
 		p = TorchPrior
@@ -73,16 +75,45 @@ func (p Prior) learn(found []float64) Learned {
 			logs = append(logs, math.Log(h))
 		}
 	}
+	tame(logs)
 	width := math.Log(p.High/p.Low) / (2 * normal95)
 	noise := math.Pow(max(scatter, spread(logs)), 2)
 	known := 1 / max(width*width-scatter*scatter, 1e-6)
-	mean, weight := known*math.Log(p.Middle()), known
+	mean, weight := known*math.Log(p.middle()), known
 	for _, l := range logs {
 		mean, weight = mean+l/noise, weight+1/noise
 	}
 	mean /= weight
 	half := normal95 * math.Sqrt(1/weight+noise)
 	return Learned{H: math.Exp(mean), Low: math.Exp(mean - half), High: math.Exp(mean + half), N: len(logs)}
+}
+
+// farOff is from how many times the usual scatter on a heat is absurd: the wrong key,
+// or a flame that went out. A judgement.
+const farOff = 3
+
+// tame pulls what is absurd in towards the middle of three figures or more. What is
+// usual is the middle distance from the middle, 0.6745 of a standard deviation if
+// they are normal, and at least the scatter.
+func tame(all []float64) {
+	if len(all) < 3 {
+		return
+	}
+	mid := median(all)
+	var apart []float64
+	for _, x := range all {
+		apart = append(apart, math.Abs(x-mid))
+	}
+	far := farOff * max(scatter, median(apart)/0.6745)
+	for i, x := range all {
+		all[i] = min(max(x, mid-far), mid+far)
+	}
+}
+
+// median is the middle of some figures, or of the two in the middle.
+func median(all []float64) float64 {
+	s := slices.Sorted(slices.Values(all))
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
 }
 
 // spread is the standard deviation of three figures or more, else 0.
@@ -100,7 +131,7 @@ func spread(all []float64) float64 {
 	return math.Sqrt(squares / float64(len(all)-1))
 }
 
-// strongest is above every torch, W/m²K.
+// strongest is above every torch, W/m²K; a judgement.
 const strongest = 5000
 
 // H is the coefficient with which a heat takes as long as it took, from 1 to 5000

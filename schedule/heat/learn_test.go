@@ -3,6 +3,7 @@ package heat
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -72,6 +73,51 @@ func TestLearnWidensWithTheSmithsOwnScatter(t *testing.T) {
 	steady := Learn(TorchPrior, heats(60*time.Second, 61*time.Second, 59*time.Second))
 	wild := Learn(TorchPrior, heats(30*time.Second, 60*time.Second, 120*time.Second))
 	require.Greater(t, wild.High/wild.Low, steady.High/steady.Low)
+}
+
+// One key pressed at the wrong moment does not spoil what steady heats taught.
+func TestOneAbsurdHeatIsNoTorch(t *testing.T) {
+	h := benchHeating(strip(t))
+	h.Flame.H = 85
+	took, err := h.Time(20, 550)
+	require.NoError(t, err)
+	steady := []Timed{{h, 20, 550, took * 97 / 100}, {h, 20, 550, took}, {h, 20, 550, took * 103 / 100}}
+	without := Learn(TorchPrior, steady)
+	cases := []struct {
+		name, reason string
+		took         time.Duration
+	}{
+		{"5 s", "the wrong key: a flame ten times as strong", 5 * time.Second},
+		{"30 min", "the flame had gone out: one that hardly gets there", 30 * time.Minute},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			absurd, err := Timed{h, 20, 550, c.took}.H()
+			require.NoError(t, err, "some torch explains it")
+			require.Greater(t, math.Abs(math.Log(absurd/85)), farOff*scatter, c.reason)
+			for place := range 4 {
+				heats := slices.Insert(slices.Clone(steady), min(place, len(steady)), Timed{h, 20, 550, c.took})
+				l := Learn(TorchPrior, heats)
+				require.InEpsilon(t, without.H, l.H, 0.12, c.reason)
+				require.True(t, l.Low < 85 && 85 < l.High, "the torch is still in the range: %+v", l)
+				require.Less(t, l.High/l.Low, 3.0, "narrower than before any heat, 4: %+v", l)
+			}
+		})
+	}
+}
+
+func TestMedian(t *testing.T) {
+	for _, c := range []struct {
+		all  []float64
+		want float64
+		why  string
+	}{
+		{[]float64{3}, 3, "one"},
+		{[]float64{9, 1, 2}, 2, "the one in the middle"},
+		{[]float64{9, 1, 2, 4}, 3, "between the two in the middle"},
+	} {
+		require.Equal(t, c.want, median(c.all), c.why)
+	}
 }
 
 func TestLearnedNeverAndPerhapsNever(t *testing.T) {

@@ -3,6 +3,7 @@ package heat
 import (
 	_ "embed" // the table
 	"encoding/csv"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -44,10 +45,16 @@ var observerTable = sync.OnceValue(func() []match {
 
 var weighedTable = sync.OnceValue(func() []weighed { return weigh(observerTable()) })
 
+const observerColumns = "wavelength_nm,xbar,ybar,zbar"
+
+// readObserver reads the table: wavelengths in nm.
 func readObserver(text string) ([]match, error) {
 	records, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil {
 		return nil, err
+	}
+	if len(records) == 0 || strings.Join(records[0], ",") != observerColumns {
+		return nil, fmt.Errorf("expected the columns %s", observerColumns)
 	}
 	var all []match
 	for _, record := range records[1:] {
@@ -62,11 +69,13 @@ func readObserver(text string) ([]match, error) {
 	return all, nil
 }
 
+// weigh makes an observer ready for Planck's law, L = c1L/λ⁵/(exp(c2/λT) - 1), in
+// steps of observerStep.
 func weigh(all []match) []weighed {
 	var w []weighed
 	for _, m := range all {
-		scale := luminousEfficacy * observerStep * FirstRadiation / math.Pow(m.lambda, 5)
-		w = append(w, weighed{exponent: SecondRadiation / m.lambda, x: scale * m.x, y: scale * m.y, z: scale * m.z})
+		scale := luminousEfficacy * observerStep * firstRadiation / math.Pow(m.lambda, 5)
+		w = append(w, weighed{exponent: secondRadiation / m.lambda, x: scale * m.x, y: scale * m.y, z: scale * m.z})
 	}
 	return w
 }

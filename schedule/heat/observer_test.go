@@ -62,7 +62,7 @@ func illuminantA(part []match) []float64 {
 // Illuminant A by the whole path of a glow: with the exact c2 it is a radiator of
 // 2848 K times 1.4387768775/1.435. CIE 15 prints 0.44757, 0.40745.
 func TestGlowOfIlluminantA(t *testing.T) {
-	x, y := seenBy(weighedTable(), 2848*SecondRadiation/1.435e-2).chromaticity()
+	x, y := seenBy(weighedTable(), 2848*secondRadiation/1.435e-2).chromaticity()
 	require.InDelta(t, 0.44757, x, 1e-4)
 	require.InDelta(t, 0.40745, y, 1e-4)
 }
@@ -70,4 +70,6 @@ func TestGlowOfIlluminantA(t *testing.T) {
 func TestReadObserverRefusesWhatIsNoNumber(t *testing.T) {
 	_, err := readObserver("wavelength_nm,xbar,ybar,zbar\n360,0.1,much,0.2\n")
 	require.ErrorContains(t, err, "much")
+	_, err = readObserver("")
+	require.ErrorContains(t, err, "expected the columns")
 }

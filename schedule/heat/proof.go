@@ -19,10 +19,11 @@ type Proof struct {
 // how soft.
 const bendsDead = 0.9
 
-// slack keeps a band from closing on one side when a check lay outside it.
+// slack keeps a band from closing on one side when a check lay outside it; a
+// judgement.
 const slack = 2
 
-// farthest is the most that a check may move t05, either way.
+// farthest is the most that a check may move t05, either way; a judgement.
 const farthest = 1000
 
 // bracket is what bend checks say of the factor by which this smith's metal is
@@ -80,15 +81,17 @@ func (b bracket) narrow(rate [3]float64) [3]float64 {
 		return [3]float64{min(slow, likely/b.springy), likely / math.Sqrt(b.springy*above), max(fast, likely/above)}
 	}
 	middle := likely / min(max(1, b.springy), above)
-	slow = max(min(slow, middle/room(b.slower)), likely/above)
-	fast = max(fast, middle*room(b.faster))
+	slow = max(min(slow, middle/leeway(b.slower)), likely/above)
+	fast = max(fast, middle*leeway(b.faster))
 	if b.springy > 0 {
 		fast = min(fast, likely/b.springy)
 	}
 	return [3]float64{slow, middle, fast}
 }
 
-func room(beyond bool) float64 {
+// leeway is by what factor an end of the band stays away from its middle: none, or
+// slack where a check lay beyond that end.
+func leeway(beyond bool) float64 {
 	if beyond {
 		return slack
 	}

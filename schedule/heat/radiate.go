@@ -1,7 +1,6 @@
 package heat
 
 import (
-	"math"
 	"time"
 
 	"dullred/alloys/unit"
@@ -16,17 +15,7 @@ func radiated(emissivity float64, body, walls unit.Kelvin) float64 {
 // radiationCoefficient is the same for each kelvin between them, in W/m²K.
 func radiationCoefficient(emissivity float64, body, walls unit.Kelvin) float64 {
 	t, w := float64(body), float64(walls)
-	return emissivity * StefanBoltzmann * (t + w) * (t*t + w*w)
-}
-
-// RadiationTime is how long a body takes to cool if it only radiates: the closed
-// form of Incropera (eq. 5.18, from memory), with room < to < from. Convection
-// makes a real piece quicker; the form is there to hold the quadrature against.
-func (c Cooling) RadiationTime(from, to unit.Celsius) time.Duration {
-	walls, hot, cold := float64(c.Room.Kelvin()), float64(from.Kelvin()), float64(to.Kelvin())
-	scale := c.Body.Capacity() / (4 * c.Emissivity * StefanBoltzmann * c.Body.Area * walls * walls * walls)
-	form := func(t float64) float64 { return math.Log((t+walls)/(t-walls)) + 2*math.Atan(t/walls) }
-	return inSeconds(scale * (form(cold) - form(hot)))
+	return emissivity * stefanBoltzmann * (t + w) * (t*t + w*w)
 }
 
 // inSeconds is a number of seconds, unit.MaxDuration at most; what is no number is 0.

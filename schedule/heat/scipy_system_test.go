@@ -91,7 +91,7 @@ type problem struct {
 func coolingProblem(c Cooling, from, to float64) problem {
 	a := airOf(c.Body, c.Room, c.H)
 	return problem{From: from, To: to, Room: float64(c.Room), H: c.H, Radiating: c.Body.Area, Airy: c.Body.Area,
-		Emissivity: c.Emissivity, Capacity: c.Body.Capacity(), Over: a.over, Plate: a.shape == plate,
+		Emissivity: c.Emissivity, Capacity: c.Body.capacity(), Over: a.over, Plate: a.shape == plate,
 		Rtol: 1e-10, Method: "DOP853", Rounds: 1}
 }
 

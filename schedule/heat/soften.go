@@ -43,10 +43,11 @@ func Spare(worked unit.Strain) string {
 
 // Soften is what a history makes of work. The order of its spans does not matter.
 func (k Kinetics) Soften(worked unit.Strain, history []Span) Softened {
-	return k.From(worked, k.theta(worked, history))
+	return k.from(worked, k.theta(worked, history))
 }
 
-// theta is the integral of dt/t05 for the slow, the likely and the fast end.
+// theta is the integral of dt/t05 for the slow, the likely and the fast end; that
+// spans add up is Scheil's additivity.
 func (k Kinetics) theta(worked unit.Strain, history []Span) (theta [3]float64) {
 	for _, span := range history {
 		for i, r := range k.rates(worked, span.Temp) {
@@ -56,11 +57,11 @@ func (k Kinetics) theta(worked unit.Strain, history []Span) (theta [3]float64) {
 	return theta
 }
 
-// From is what is soft by the three integrals of Rate, the slow end first: X = 1 -
+// from is what is soft by the three integrals of theta, the slow end first: X = 1 -
 // 2^(-theta^n), after Johnson, Mehl, Avrami and Kolmogorov. The exponent is in the
 // band too. Work below the critical has no softening that is counted on: its low
 // and likely are none.
-func (k Kinetics) From(worked unit.Strain, theta [3]float64) Softened {
+func (k Kinetics) from(worked unit.Strain, theta [3]float64) Softened {
 	if len(k.all) == 0 || !(worked >= leastCritical.Strain()) {
 		return Softened{}
 	}

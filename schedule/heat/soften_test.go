@@ -79,7 +79,7 @@ func TestLeft(t *testing.T) {
 func TestZeroKinetics(t *testing.T) {
 	var k Kinetics
 	require.Zero(t, k.Soften(1, []Span{{600, time.Hour}}))
-	require.Zero(t, k.Rate(1)[2](600))
+	require.Zero(t, k.rates(1, 600))
 	require.Empty(t, k.Basis())
 	low, _, _ := k.Time(1, 600, 0.5)
 	require.Equal(t, unit.MaxDuration, low)
@@ -177,7 +177,7 @@ func TestNoFigureIsNoHeat(t *testing.T) {
 		k.Soften(1, []Span{{600, -time.Hour}}),
 		k.Soften(1, []Span{{-300, time.Hour}}),
 		k.Soften(1, nil),
-		k.From(1, [3]float64{nan, nan, nan}),
+		k.from(1, [3]float64{nan, nan, nan}),
 	} {
 		require.Zero(t, s)
 	}

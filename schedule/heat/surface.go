@@ -20,13 +20,13 @@ const (
 	Black          Surface = "black"
 )
 
-// Surfaces are those that can be told apart.
-func Surfaces() []Surface { return []Surface{Clean, Oxidised, Fluxed, Black} }
+// surfaces are those that can be told apart.
+func surfaces() []Surface { return []Surface{Clean, Oxidised, Fluxed, Black} }
 
 // ParseSurface reads a surface by its name.
 func ParseSurface(text string) (Surface, error) {
 	var names []string
-	for _, s := range Surfaces() {
+	for _, s := range surfaces() {
 		if strings.EqualFold(text, string(s)) {
 			return s, nil
 		}

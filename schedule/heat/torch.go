@@ -40,8 +40,8 @@ func (h Heating) check() error {
 	switch {
 	case believable(f.Temp) != nil:
 		return fmt.Errorf("a flame at %v is not believable", f.Temp)
-	case !(f.H > 0 && f.H <= MaxH):
-		return fmt.Errorf("a flame that gives %g W/m²K is not believable: it is above 0 and at most %d", f.H, MaxH)
+	case !(f.H > 0 && f.H <= maxH):
+		return fmt.Errorf("a flame that gives %g W/m²K is not believable: it is above 0 and at most %d", f.H, maxH)
 	case f.Faces != 1 && f.Faces != 2:
 		return fmt.Errorf("a flame bathes 1 face or 2, not %d", f.Faces)
 	case f.Faces == 2 && f.Brick:
@@ -63,7 +63,7 @@ func (h Heating) flow() flow {
 	if h.Flame.Brick {
 		radiating, airy = area/2, 0
 	}
-	a, walls, share := airOf(h.Body, h.Room, h.H), h.Room.Kelvin(), 1/h.Body.Capacity()
+	a, walls, share := airOf(h.Body, h.Room, h.H), h.Room.Kelvin(), 1/h.Body.capacity()
 	f := flow{rate: func(t float64) float64 {
 		q := h.Flame.H*bathed*(float64(h.Flame.Temp)-t) - radiating*radiated(h.Emissivity, unit.Celsius(t).Kelvin(), walls)
 		if airy > 0 {
@@ -129,7 +129,7 @@ func (h Heating) Time(from, to unit.Celsius) (time.Duration, error) {
 }
 
 // After is the temperature when the flame has played so long. It is from if the
-// heating cannot be reckoned with.
+// heating cannot be reckoned with; what is no number stays none.
 func (h Heating) After(from unit.Celsius, d time.Duration) unit.Celsius {
 	if h.check() != nil || believable(from) != nil || d <= 0 {
 		return from
@@ -137,18 +137,11 @@ func (h Heating) After(from unit.Celsius, d time.Duration) unit.Celsius {
 	return unit.Celsius(h.flow().after(float64(from), d.Seconds()))
 }
 
-// Along is the integral of f(T) dt in s on the way up, as [Cooling.Along] on the
-// way down. The errors are those of Time.
-func (h Heating) Along(from, to unit.Celsius, f func(unit.Celsius) float64) (float64, error) {
-	way, err := h.way(from, to)
-	if err != nil {
-		return 0, err
-	}
-	return way.integral(float64(from), float64(to), func(t float64) float64 { return f(unit.Celsius(t)) }, within), nil
-}
-
 // Biot is the Biot number with the coefficients of the flame and of radiation at t
-// together; see [Body.Biot].
+// together, and 0 if that cannot be reckoned; see [Body.Biot].
 func (h Heating) Biot(t unit.Celsius) float64 {
+	if h.check() != nil || believable(t) != nil {
+		return 0
+	}
 	return h.Body.Biot(h.Flame.H + radiationCoefficient(h.Emissivity, t.Kelvin(), h.Room.Kelvin()))
 }

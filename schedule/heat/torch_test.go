@@ -105,14 +105,11 @@ func TestHeatAndCoolAreFiguresOrErrors(t *testing.T) {
 		h := Heating{Body: b, Emissivity: draw("emissivity", 1e-3, 1), Room: unit.Celsius(celsius.Draw(t, "room")), Flame: Flame{
 			Temp: unit.Celsius(celsius.Draw(t, "flame")), H: draw("h", 0.1, 1e4), Faces: rapid.IntRange(1, 2).Draw(t, "faces")}}
 		from, to := unit.Celsius(celsius.Draw(t, "from")), unit.Celsius(celsius.Draw(t, "to"))
-		for _, way := range []interface {
-			Time(from, to unit.Celsius) (time.Duration, error)
-			After(from unit.Celsius, d time.Duration) unit.Celsius
-		}{h, h.cooling()} {
-			if d, err := way.Time(from, to); err == nil {
+		for _, w := range []way{h, h.cooling()} {
+			if d, err := w.Time(from, to); err == nil {
 				require.True(t, d >= 0 && d <= unit.MaxDuration, "%v", d)
 			}
-			later := float64(way.After(from, time.Minute))
+			later := float64(w.After(from, time.Minute))
 			require.True(t, later > -273.15 && later <= 4000, "%v", later)
 		}
 	})

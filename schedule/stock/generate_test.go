@@ -33,7 +33,7 @@ func anyShape(t *rapid.T) Shape {
 	}
 	for _, e := range []End{Start, Finish} {
 		if rapid.Bool().Draw(t, "tang") {
-			s.Tangs = append(s.Tangs, Tang{e, 0.4, unit.Millimetre(rapid.Float64Range(1, 500).Draw(t, "tang length"))})
+			s.Tangs = append(s.Tangs, Tang{e, 0.3, unit.Millimetre(rapid.Float64Range(1, 500).Draw(t, "tang length"))})
 		}
 	}
 	return s
