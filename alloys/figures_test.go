@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"dullred/alloys/unit"
 )
 
 func mustFind(t *testing.T, name string) Alloy {
@@ -13,13 +15,27 @@ func mustFind(t *testing.T, name string) Alloy {
 	return a
 }
 
+// defaultFigure is a figure of an alloy that is computed with, and its source.
+type defaultFigure struct {
+	name, alloy, source string
+	property            Property
+	condition           Condition
+	low, high           float64
+}
+
+func requireDefaults(t *testing.T, cases []defaultFigure) {
+	t.Helper()
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			f, ok := mustFind(t, c.alloy).Default(c.property, c.condition)
+			require.True(t, ok)
+			require.Equal(t, []any{c.source, c.low, c.high}, []any{f.Source, f.Low, f.High})
+		})
+	}
+}
+
 func TestDefaults(t *testing.T) {
-	for _, c := range []struct {
-		name, alloy, source string
-		property            Property
-		condition           Condition
-		low, high           float64
-	}{
+	requireDefaults(t, []defaultFigure{
 		{"sterling anneals dull red", "AG925", "JALLOY", Anneal, "", 593, 649},
 		{"a wrought bar too", "AG925", "JALLOY", Anneal, Wrought, 593, 649},
 		{"sterling solidus", "AG925", "JEWSCI_AG", Solidus, Wrought, 788, 788},
@@ -46,13 +62,7 @@ func TestDefaults(t *testing.T) {
 		{"soft sterling sheet", "AG925", "WREKIN_HV", Hardness, Annealed, 66, 76},
 		{"soft copper", "C11000", "ANGELOVA2016", Hardness, Annealed, 50, 54},
 		{"soft brass", "C26000", "CDA_PUB120", Hardness, Annealed, 70, 70},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			f, ok := mustFind(t, c.alloy).Default(c.property, c.condition)
-			require.True(t, ok)
-			require.Equal(t, []any{c.source, c.low, c.high}, []any{f.Source, f.Low, f.High})
-		})
-	}
+	})
 }
 
 func TestDefaultIsAbsentWhereNothingIsPublished(t *testing.T) {
@@ -88,41 +98,40 @@ func TestSchools(t *testing.T) {
 	require.Empty(t, names("AU750Y", Wrought), "50 % or more is no limit")
 }
 
+// strainCase is the strain that a figure comes to, if it has one.
+type strainCase struct {
+	name, reason string
+	figure       Figure
+	want         float64
+	ok           bool
+}
+
+func requireStrains(t *testing.T, strain func(Figure) (unit.Strain, bool), cases []strainCase) {
+	t.Helper()
+	for _, c := range cases {
+		got, ok := strain(c.figure)
+		require.Equal(t, c.ok, ok, "%s: %s", c.name, c.reason)
+		require.InDelta(t, c.want, float64(got), 0.0001, "%s: %s", c.name, c.reason)
+	}
+}
+
 func TestLimitStrain(t *testing.T) {
-	for _, c := range []struct {
-		name, reason string
-		figure       Figure
-		want         float64
-		ok           bool
-	}{
+	requireStrains(t, Figure.LimitStrain, []strainCase{
 		{"45 % of thickness", "2/√3 ln(1/0.55)", Figure{Property: Limit, Low: 45, Unit: PctThickness}, 0.6903, true},
 		{"50 % of area", "ln 2", Figure{Property: Limit, Low: 50, Unit: PctArea}, 0.6931, true},
 		{"30 % longer", "ln 1.3: 23 % of the area", Figure{Property: Limit, Low: 30, Unit: PctLength}, 0.2624, true},
 		{"a course", "has no strain of its own", Figure{Property: Limit, Low: 1, Unit: Courses}, 0, false},
 		{"the least work", "is no limit", Figure{Property: LeastWork, Low: 45, Unit: PctThickness}, 0, false},
 		{"an elongation", "is no limit", Figure{Property: Elongation, Low: 40, Unit: "pct"}, 0, false},
-	} {
-		got, ok := c.figure.LimitStrain()
-		require.Equal(t, c.ok, ok, "%s: %s", c.name, c.reason)
-		require.InDelta(t, c.want, float64(got), 0.0001, "%s: %s", c.name, c.reason)
-	}
+	})
 }
 
 func TestLeastStrain(t *testing.T) {
-	for _, c := range []struct {
-		name, reason string
-		figure       Figure
-		want         float64
-		ok           bool
-	}{
+	requireStrains(t, Figure.LeastStrain, []strainCase{
 		{"12 % of thickness", "2/√3 ln(1/0.88)", Figure{Property: LeastWork, Low: 12, High: 12, Unit: PctThickness}, 0.1476, true},
 		{"40 to 50 % of area", "the low end is the least: ln(1/0.6)", Figure{Property: LeastWork, Low: 40, High: 50, Unit: PctArea}, 0.5108, true},
 		{"a limit", "is no least", Figure{Property: Limit, Low: 45, High: 45, Unit: PctThickness}, 0, false},
-	} {
-		got, ok := c.figure.LeastStrain()
-		require.Equal(t, c.ok, ok, "%s: %s", c.name, c.reason)
-		require.InDelta(t, c.want, float64(got), 0.0001, "%s: %s", c.name, c.reason)
-	}
+	})
 }
 
 // What contradicts itself stays visible: every published figure is there, and

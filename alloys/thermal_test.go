@@ -113,12 +113,7 @@ func TestSterlingConductivityIsThatOfItsElectricalOne(t *testing.T) {
 }
 
 func TestHeatFigures(t *testing.T) {
-	for _, c := range []struct {
-		name, alloy, source string
-		property            Property
-		condition           Condition
-		low, high           float64
-	}{
+	requireDefaults(t, []defaultFigure{
 		{"fine silver", "AG999", "AG_REF", Conductivity, "", 419, 419},
 		{"copper", "C11000", "WIE_C110", Conductivity, "", 390, 390},
 		{"brass", "C26000", "OLIN_C260", Conductivity, "", 121, 121},
@@ -134,13 +129,7 @@ func TestHeatFigures(t *testing.T) {
 		{"germanium sterling ages", "AG925GE", "GE_POST", AgeTime, "", 45, 60},
 		{"14k ages", "AU585Y", "WELZ585", Age, "", 250, 250},
 		{"rose gold ages", "AU750ROSE", "WELZ750R", AgeTime, "", 30, 30},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			f, ok := mustFind(t, c.alloy).Default(c.property, c.condition)
-			require.True(t, ok)
-			require.Equal(t, []any{c.source, c.low, c.high}, []any{f.Source, f.Low, f.High})
-		})
-	}
+	})
 }
 
 // Where a range is open it says so; where nobody gives a heat there is none.

@@ -52,7 +52,7 @@ func AcceptIn(book *alloys.Book, entries []Entry, e Entry, now time.Time) error 
 		return fmt.Errorf("%w: %s is before the piece was started", ErrTime, e.At.Format(time.RFC3339))
 	}
 	for _, name := range e.Zones {
-		if _, ok := s.Zone(name); !ok {
+		if _, ok := s.Zone(name); !ok && !s.meansAll(e.Zones) {
 			return fmt.Errorf("%w: %.60q; this piece has %s", ErrZone, name, strings.Join(s.zoneNames(), ", "))
 		}
 	}
@@ -122,6 +122,8 @@ func (s *State) acceptZones(e Entry) error {
 		if len(zones) > 0 && b.Solidus >= s.melts(zones[0]) {
 			return fmt.Errorf("a solder of %v melts no sooner than the piece, at %v", b.Solidus, s.melts(zones[0]))
 		}
+	case Planned:
+		return s.acceptPlan(b.Plan)
 	case Fluxed:
 		if anyZone(zones, Zone.hot) {
 			return fmt.Errorf("%w is not fluxed: spirit in the flux takes fire; let it cool", ErrHot)

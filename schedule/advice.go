@@ -13,6 +13,7 @@ import (
 // the figures; Zones has them all.
 type Advice struct {
 	ZoneAdvice
+	Stop     string   // which zones to stop drawing, by the plan; empty without any
 	Next     string   // the next step, in words
 	Reasons  []string // why, with the numbers
 	Cautions []string // what can hurt now
@@ -63,6 +64,7 @@ func (s *State) AdviseOn(name string, now time.Time, others *Observed) Advice {
 	}
 	zone, _ := s.Zone(a.Zone)
 	w := words{state: s, zone: zone, advice: &a, now: now}
+	a.Stop = s.stopNear()
 	a.Next = w.next()
 	a.Reasons = w.reasons()
 	a.Cautions = w.cautions()

@@ -34,6 +34,7 @@ const (
 	KindShown        Kind = "advice shown"
 	KindRaised       Kind = "alert raised"
 	KindAcknowledged Kind = "alert acknowledged"
+	KindPlan         Kind = "plan"
 	KindNote         Kind = "note"
 	KindVoid         Kind = "void"
 
@@ -49,7 +50,7 @@ const (
 // Reserved are the names of kinds to come. This version keeps such entries
 // unread, like any kind it does not know.
 func Reserved() []Kind {
-	return []Kind{"plan", "cut into pieces", "joined", "start corrected"}
+	return []Kind{"cut into pieces", "joined", "start corrected"}
 }
 
 // Body is what an entry says, by kind.

@@ -59,6 +59,8 @@ func detail(b Body) string {
 		return b.detail()
 	case Jointed:
 		return b.detail()
+	case Planned:
+		return b.detail()
 	case Trace:
 		return b.detail()
 	case TorchLit:

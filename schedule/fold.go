@@ -108,6 +108,13 @@ func (s *State) apply(e Entry) {
 	case Jointed:
 		s.joint(b)
 		return
+	case Planned:
+		s.plan(b)
+		return
+	case Pass, Measured:
+		s.Latest = s.namesAt(at)
+	case Filed, Dressed, CrackSeen, CrackFiled:
+		s.Looked = true
 	}
 	s.over(e, at)
 	courses, heats := len(s.Courses), len(s.Heats)
@@ -159,7 +166,7 @@ func (s *State) start(e Entry, b Started) {
 // touched are the zones an entry is about. A zone that the piece does not have
 // silences it: the work went somewhere, and it is not known where.
 func (s *State) touched(e Entry) (at []int) {
-	if len(e.Zones) == 0 {
+	if len(e.Zones) == 0 || s.meansAll(e.Zones) {
 		for i := range s.Zones {
 			at = append(at, i)
 		}
@@ -247,7 +254,9 @@ func (s *State) pass(z *Zone, e Entry, p Pass) {
 	switch {
 	case p.Process.Local():
 		z.Stamped += p.Count
+		z.Marked = true
 	case p.Process == coldwork.Bending:
+		z.Bent = true
 		strain := coldwork.Bend(z.Tally.Section().Depth(), p.Radius)
 		z.Tally = z.Tally.Shape(coldwork.Estimate{Strain: strain * unit.Strain(p.Count)})
 	case p.Process == coldwork.Twisting:
@@ -316,5 +325,6 @@ func (s *State) soft(z *Zone, e Entry) {
 		z.Condition = alloys.Wrought
 	}
 	z.Tally = z.Tally.Soft()
+	z.Softened++
 	z.Since, z.Courses, z.Stamped, z.Unproven, z.Heat = e.ID, 0, 0, 0, Heat{}
 }

@@ -107,6 +107,11 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 	case schedule.Jointed:
 		return schedule.Jointed{Joint: anyName.Draw(t, "joint"), Solder: anyName.Draw(t, "solder"),
 			Solidus: unit.Celsius(rapid.Float64Range(100, 900).Draw(t, "solidus")), Flow: unit.Celsius(rapid.Float64Range(900, 1400).Draw(t, "flow"))}
+	case schedule.Planned:
+		p := rodPlan
+		p.Minutes, p.Anneals = number("minutes"), rapid.IntRange(0, 60).Draw(t, "anneals")
+		p.Notes = []string{text("note")}
+		return schedule.Planned{Plan: p}
 	case schedule.Bath:
 		return schedule.Bath{State: rapid.SampledFrom(schedule.BathStates()).Draw(t, "state"), Iron: rapid.Bool().Draw(t, "iron")}
 	case schedule.Trace:

@@ -77,6 +77,7 @@ type PlanStep struct {
 	Hardness   coldwork.Band
 	Courses    int          // expected of this hand; 0 where nothing is hammered
 	Minutes    float64      // expected; 0 where nothing is known
+	Flame      float64      // of these, with the torch lit: to its heat and held there
 	Low, High  unit.Celsius // of an anneal; 0 where none is published
 	Solidus    unit.Celsius // of the solder of a joint
 	Text       string       // what else to mind; may be empty
@@ -93,6 +94,7 @@ type Plan struct {
 	First   coldwork.Limit // of metal as cast; the zero Limit for a wrought bar
 	Minutes float64        // of all steps that are timed
 	Mass    PlanMass
+	Coarse  bool     // some anneal meets 3 to 12 % of work, there being no other way
 	Notes   []string // what the smith must know before he follows it
 }
 

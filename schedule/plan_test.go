@@ -348,39 +348,6 @@ func TestGuard(t *testing.T) {
 	require.False(t, stop, "a sheet has no area")
 }
 
-// piece is the flared band after readings of the whole bar.
-func piecePlanned(sides ...unit.Millimetre) story {
-	begin := wrought("AG925", "tip A", "middle", "tip B")
-	begin.Cast, begin.Reading.Size = true, unit.Size{Shape: unit.Rectangular, Thick: 10, Width: 10}
-	h := start(begin)
-	for _, side := range sides {
-		h = h.then(course("lengthen", schedule.Reading{Size: unit.Size{Shape: unit.Rectangular, Thick: side, Width: side}}))
-	}
-	return h
-}
-
-func TestReplan(t *testing.T) {
-	p := planOf(t, flared(t))
-	again, changed, err := schedule.Replan(p, stateOf(piecePlanned(9.1).annealed()), schedule.PlanKnown{})
-	require.NoError(t, err)
-	require.Equal(t, p.Anneals-1, again.Anneals)
-	require.Equal(t, "3 anneals to go, as planned", changed)
-	require.NotContains(t, acts(again), schedule.DoInspect, "it is wrought now")
-
-	again, changed, err = schedule.Replan(p, stateOf(piecePlanned(9.5)), schedule.PlanKnown{})
-	require.NoError(t, err)
-	require.Contains(t, changed, "4 anneals to go", "0.1 of the first limit is spent and a pass of the interval is left")
-	require.LessOrEqual(t, again.Steps[0].LimitSpent, 1.0)
-
-	_, changed, err = schedule.Replan(p, stateOf(piecePlanned(9.0).annealed()), schedule.PlanKnown{})
-	require.NoError(t, err)
-	require.Contains(t, changed, "tip A is at 9x9 mm and not at 9.1x9.1 mm: ")
-
-	_, _, err = schedule.Replan(p, stateOf(piecePlanned(9.1).annealed().then(course("lengthen", bar(7, 7)))), schedule.PlanKnown{})
-	require.ErrorIs(t, err, schedule.ErrNoPlan)
-	require.ErrorContains(t, err, "the section of the middle cannot be reached", "49 of 54 mm²: drawn too far")
-}
-
 func BenchmarkPlan(b *testing.B) {
 	job := flared(b)
 	b.ReportAllocs()
@@ -409,9 +376,4 @@ func BenchmarkPlans(b *testing.B) {
 			}
 		})
 	}
-}
-
-func stateOf(h story) *schedule.State {
-	s := h.state()
-	return &s
 }

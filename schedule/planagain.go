@@ -11,48 +11,79 @@ import (
 	"dullred/schedule/heat"
 )
 
-// Replan plans the rest of a job from where the metal of a piece is now, and says
-// in one line what is different. Zones go by name; a piece that is still one zone
-// stands for all of the plan. Joints that the piece has are done, as is stamping
-// that was logged in every zone since the last heat; of bending nothing is known,
-// so that it stays in the plan. The bar is not weighed again.
-func Replan(p Plan, s *State, known PlanKnown) (again Plan, changed string, err error) {
-	if len(s.Silenced) > 0 || !s.Started {
-		return Plan{}, "", noPlan("the entries of the piece cannot all be read")
+// PlanOn plans a shape for a piece from where its metal is now: its alloy, its
+// sections, the work in them, its joints. The job gives the shape and what is to be
+// done with it; a bar in it is not looked at. A piece that nobody has worked is
+// weighed, if its length is known.
+func (s *State) PlanOn(job PlanJob, known PlanKnown) (Plan, error) {
+	if err := s.plannable(); err != nil {
+		return Plan{}, err
 	}
-	job := p.Job
-	job.Length = 0
-	job.Joints = slices.DeleteFunc(slices.Clone(job.Joints), func(j heat.Joint) bool {
-		return slices.ContainsFunc(s.Joints, func(o heat.Joint) bool { return o.Name == j.Name })
-	})
-	job.Stamp = job.Stamp && slices.ContainsFunc(s.Zones, func(z Zone) bool { return z.Stamped == 0 })
-	if s.Limit != "" {
+	job.Alloy, job.Cast, job.Length = s.AlloyID, s.Zones[0].Condition == alloys.Cast, 0
+	job.Bar = unit.Size(s.largest())
+	if !s.everWorked() {
+		job.Length = s.Length
+	}
+	if job.Limit == "" {
 		job.Limit = s.Limit
 	}
-	n, err := newPlanner(s.book, job, known)
+	n, err := s.planner(job, known)
 	if err != nil {
-		return Plan{}, "", err
+		return Plan{}, err
 	}
-	n.state.Joints, n.state.Margin = slices.Clone(s.Joints), s.Margin
-	for i := range n.zones {
-		if n.zones[i].start, err = s.planStart(n.zones[i].Name, known); err != nil {
-			return Plan{}, "", err
+	return n.plan()
+}
+
+// plannable is why nothing can be planned for a piece.
+func (s *State) plannable() error {
+	if len(s.Silenced) > 0 || !s.Started {
+		return noPlan("the entries of the piece cannot all be read")
+	}
+	return nil
+}
+
+// largest is the section of the zone with the most metal, as far as it is known.
+func (s *State) largest() (most coldwork.Section) {
+	for _, z := range s.Zones {
+		now, _ := z.Tally.Section().Area()
+		if was, ok := most.Area(); !ok || now > was {
+			most = z.Tally.Section()
 		}
 	}
-	if again, err = n.plan(); err != nil {
-		return Plan{}, "", err
+	return most
+}
+
+// everWorked reports whether a zone was hammered, or any heat given.
+func (s *State) everWorked() bool {
+	return len(s.Courses)+len(s.Heats)+len(s.Joints) > 0 ||
+		slices.ContainsFunc(s.Zones, func(z Zone) bool { return z.Courses > 0 || z.Heat.Phase != Cold })
+}
+
+// planner is one for a job whose zones start where those of the piece are.
+func (s *State) planner(job PlanJob, known PlanKnown) (*planner, error) {
+	n, err := newPlanner(s.book, job, known)
+	if err != nil {
+		return nil, err
 	}
-	again.Job.Length = p.Job.Length
-	again.Notes = slices.DeleteFunc(again.Notes, func(t string) bool { return strings.HasPrefix(t, "The length of the bar") })
-	return again, n.changed(p, again), nil
+	n.state.Joints, n.state.Margin, n.state.Looked = slices.Clone(s.Joints), s.Margin, s.Looked
+	var names []string
+	for _, z := range n.zones {
+		names = append(names, z.Name)
+	}
+	if err := s.fits(names); err != nil {
+		return nil, noPlan(err.Error())
+	}
+	for i := range n.zones {
+		if n.zones[i].start, err = s.planStart(n.zones[i].Name, known); err != nil {
+			return nil, err
+		}
+	}
+	return n, nil
 }
 
 // planStart is where the metal of a zone of a plan is in a piece.
 func (s *State) planStart(name string, known PlanKnown) (planStart, error) {
-	z, ok := s.Zone(name)
-	if !ok && len(s.Zones) == 1 {
-		z, ok = s.Zones[0], true
-	}
+	z, ok := s.planZone(name)
 	if !ok {
 		return planStart{}, noPlan(fmt.Sprintf("the piece has no zone %q to plan for", name))
 	}
@@ -60,70 +91,82 @@ func (s *State) planStart(name string, known PlanKnown) (planStart, error) {
 	if _, area := section.Area(); !area || section.Shape == unit.Tube || section.Shape == unit.Ring {
 		return planStart{}, noPlan(fmt.Sprintf("the section of %s was never read as that of a bar", z.Name))
 	}
-	return planStart{section: section, work: s.Worked(z, known.Others).Strain, cast: z.Condition == alloys.Cast}, nil
+	return planStart{section: section, work: s.worked(z, sized(z.Tally), known.Others).Strain, cast: z.Condition == alloys.Cast}, nil
 }
 
-// changed says what is different from the plan that was followed.
-func (n *planner) changed(old, again Plan) string {
-	at, reached := n.reached(old)
-	left := 0
-	for _, s := range old.Steps[at:] {
-		if s.Act == DoAnneal {
-			left++
+// sized is a tally without the unread courses that change a section: the next size
+// shows them, and they would count twice.
+func sized(t coldwork.Tally) coldwork.Tally {
+	for _, p := range t.Pending() {
+		if p != coldwork.Planish {
+			t, _ = t.Unread(p)
 		}
 	}
-	text := fmt.Sprintf("%s to go, as planned", count(again.Anneals, "anneal"))
-	if again.Anneals != left {
-		text = fmt.Sprintf("%s to go where the plan had %d", count(again.Anneals, "anneal"), left)
-	}
-	for i, z := range n.zones {
-		if was := reached[i]; was.Known() && !reachedBy(was, z.start.section) {
-			return fmt.Sprintf("%s is at %v and not at %v: %s", z.Name, z.start.section, was, text)
-		}
-	}
-	return text
+	return t
 }
 
-// reached is the step after those of a plan that the metal has behind it, and at
-// what each zone should be by then. A step is behind when all its zones are as
-// small as it says, and what follows its pass at once belongs to it.
-func (n *planner) reached(p Plan) (at int, by []coldwork.Section) {
-	by = make([]coldwork.Section, len(n.zones))
-	for i, s := range p.Steps {
-		if s.Act != DoPass || s.StopAt.Shape == unit.Unshaped {
-			continue
-		}
-		if !n.past(s) {
-			break
-		}
-		at = i + 1
-		for z := range n.zones {
-			if slices.Contains(s.Zones, n.zones[z].Name) {
-				by[z] = coldwork.Section(s.StopAt)
-			}
-		}
+// planZone is the zone of a piece that one of its plan speaks of. A piece of one
+// zone stands for all of the plan.
+func (s *State) planZone(name string) (Zone, bool) {
+	if len(s.Zones) == 1 {
+		return s.Zones[0], true
 	}
-	for at < len(p.Steps) && at > 0 && n.soft() && (p.Steps[at].Act == DoAnneal || p.Steps[at].Act == DoInspect) {
-		at++
-	}
-	return at, by
+	return s.Zone(name)
 }
 
-// past reports whether every zone of a step is at its stop or beyond, to 2 % of
-// the area and of the thickness.
-func (n *planner) past(s PlanStep) bool {
-	stop := coldwork.Section(s.StopAt)
-	thin, _ := sidesOf(stop)
-	for _, z := range n.zones {
-		now, _ := sidesOf(z.start.section)
-		if slices.Contains(s.Zones, z.Name) && (areaOf(z.start.section) > 1.02*areaOf(stop) || now > 1.02*thin) {
+// rest is the job of a plan without what was done: joints that the piece has, and
+// stamping and bending of every zone since the plan was kept. The bar is not
+// weighed again.
+func (s *State) rest(job PlanJob) PlanJob {
+	job.Length = 0
+	job.Joints = slices.DeleteFunc(slices.Clone(job.Joints), func(j heat.Joint) bool {
+		return slices.ContainsFunc(s.Joints, func(o heat.Joint) bool { return o.Name == j.Name })
+	})
+	job.Stamp = job.Stamp && !s.marked()
+	if s.bent(job) {
+		job.Bend = 0
+	}
+	if s.Limit != "" {
+		job.Limit = s.Limit
+	}
+	return job
+}
+
+// marked reports whether every zone was stamped since the piece was planned.
+func (s *State) marked() bool {
+	return !slices.ContainsFunc(s.Zones, func(z Zone) bool { return !z.Marked })
+}
+
+// bent reports the same of bending; a tang is not bent round the former.
+func (s *State) bent(job PlanJob) bool {
+	for _, z := range planZones(job.Shape) {
+		if now, ok := s.planZone(z.Name); ok && !z.Wire && !now.Bent {
 			return false
 		}
 	}
 	return true
 }
 
-// soft reports whether no zone has work in it.
-func (n *planner) soft() bool {
-	return !slices.ContainsFunc(n.zones, func(z planTarget) bool { return float64(z.start.work) >= softBelow })
+// again plans the rest of a kept plan and puts it behind the steps that are done;
+// left are the anneals of the rest.
+func (f *follower) again() (out Plan, left int, err error) {
+	if out, err = f.plan(); err != nil {
+		return Plan{}, 0, err
+	}
+	f.rest, left = out.Steps, out.Anneals
+	out.Job, out.Mass, out.Anneals, out.Minutes, out.Steps = f.kept.Job, f.kept.Mass, 0, 0, nil
+	for i, s := range f.kept.Steps {
+		if f.done[i] {
+			out.Steps = append(out.Steps, s)
+		}
+	}
+	out.Steps = append(out.Steps, f.rest...)
+	for _, s := range out.Steps {
+		out.Minutes += s.Minutes
+		if s.Act == DoAnneal {
+			out.Anneals++
+		}
+	}
+	out.Notes = slices.DeleteFunc(out.Notes, func(t string) bool { return strings.HasPrefix(t, "The length of the bar") })
+	return out, left, nil
 }

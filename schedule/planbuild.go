@@ -37,7 +37,7 @@ type planPass struct {
 }
 
 func (b *planBuilder) build() Plan {
-	b.out = Plan{Job: b.job, Limit: b.limit}
+	b.out, b.looked = Plan{Job: b.job, Limit: b.limit, Coarse: b.coarse}, b.state.Looked
 	if b.asCast() {
 		b.out.First = b.first
 	}
@@ -48,6 +48,7 @@ func (b *planBuilder) build() Plan {
 	}
 	for k := range b.found.intervals {
 		b.interval(k)
+		b.inspect()
 		if k < b.found.intervals-1 {
 			b.anneal(func(z planAt) bool { return z.work > 0 && float64(z.work) >= b.search.least })
 		}
@@ -119,13 +120,20 @@ func (b *planBuilder) pass(passes []planPass) {
 		passes[i].courses = b.courses(p)
 	}
 	b.emit(passes)
-	if b.asCast() && !b.looked && len(passes) > 0 {
-		b.looked = true
-		step := PlanStep{Act: DoInspect, Zone: Whole, Zones: b.names(nil), Minutes: inspectMinutes,
-			Text: "look for cracks in good light; file out what is open, and the skin of the casting"}
-		b.judgeAll(&step)
-		b.add(step)
+	b.inspect()
+}
+
+// inspect has a casting looked at once it has had its first blows.
+func (b *planBuilder) inspect() {
+	worked := slices.ContainsFunc(b.at, func(z planAt) bool { return z.work > 0 })
+	if b.looked || !b.asCast() || !worked {
+		return
 	}
+	b.looked = true
+	step := PlanStep{Act: DoInspect, Zone: Whole, Zones: b.names(nil), Minutes: inspectMinutes,
+		Text: "look for cracks in good light; file out what is open, and the skin of the casting"}
+	b.judgeAll(&step)
+	b.add(step)
 }
 
 // courses are those that this hand is expected to take.

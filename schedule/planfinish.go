@@ -3,6 +3,7 @@ package schedule
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
@@ -73,12 +74,12 @@ func (b *planBuilder) stamp() {
 	b.add(step)
 }
 
-// judgeAll puts the zone with the largest share on a step of the whole piece.
+// judgeAll puts the zone with the largest share on a step, of those it names.
 func (b *planBuilder) judgeAll(step *PlanStep) {
-	worst := 0
-	for i, z := range b.at {
-		w := b.at[worst]
-		if z.work/b.limitOf(z.cast).Strain > w.work/b.limitOf(w.cast).Strain {
+	worst := -1
+	share := func(i int) unit.Strain { return b.at[i].work / b.limitOf(b.at[i].cast).Strain }
+	for i := range b.at {
+		if slices.Contains(step.Zones, b.zones[i].Name) && (worst < 0 || share(i) > share(worst)) {
 			worst = i
 		}
 	}
@@ -89,10 +90,14 @@ func (b *planBuilder) bend() {
 	if b.job.Bend == 0 {
 		return
 	}
+	var bent []int
 	for i := range b.at {
 		b.at[i].work += b.zones[i].bend
+		if !b.zones[i].Wire {
+			bent = append(bent, i)
+		}
 	}
-	step := PlanStep{Act: DoBend, Zone: Whole, Zones: b.names(nil), Process: coldwork.Bending, Minutes: bendMinutes,
+	step := PlanStep{Act: DoBend, Zone: b.words(bent), Zones: b.names(bent), Process: coldwork.Bending, Minutes: bendMinutes,
 		Text: fmt.Sprintf("round a former, inside radius %v", b.job.Bend)}
 	if b.job.Stamp {
 		step.Text += "; anneal first if it springs: stamped lines are hard, and no sum counts them"

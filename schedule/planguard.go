@@ -33,6 +33,9 @@ func Guard(p Plan, zone string, section unit.Size) (stop bool, words string) {
 
 // goOn is where to work when a zone is drawn enough.
 func (p Plan) goOn(z PlanZone) string {
+	if z.Wire {
+		return "its wire is done"
+	}
 	smaller := func(o PlanZone) bool { return o.Least < z.Least }
 	switch {
 	case !slices.ContainsFunc(p.Zones, smaller):

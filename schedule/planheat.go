@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"slices"
-	"time"
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
@@ -29,13 +28,13 @@ func (b *planBuilder) heat(step *PlanStep, zones []int) {
 	if why != "" {
 		b.noteOnce("Heat " + why + ".")
 	}
-	step.Minutes = b.heatTime(z).Minutes()
+	b.heatTime(step, z)
 }
 
 // solderTime is the same for a heat that solders, to the heat of an anneal and held
 // as long: the last degrees to the flow of the solder are not reckoned.
 func (b *planBuilder) solderTime(step *PlanStep) {
-	step.Minutes = b.heatTime(b.thickest(nil)).Minutes()
+	b.heatTime(step, b.thickest(nil))
 }
 
 // thickest is the largest of zones as the heat meets it; nil is all of them. The
@@ -55,8 +54,9 @@ func (b *planBuilder) thickest(zones []int) Zone {
 	return Zone{Name: Whole, Condition: conditionOf(most.cast), Tally: coldwork.Tally{}.Reset(most.section)}
 }
 
-// heatTime is a heat from the cold until it is quenched, or cool enough to touch.
-func (b *planBuilder) heatTime(z Zone) time.Duration {
+// heatTime puts on a step a heat from the cold until it is quenched, or cool enough
+// to touch, and how long the torch burns of it.
+func (b *planBuilder) heatTime(step *PlanStep, z Zone) {
 	var up Timer
 	b.state.flame(z, &up)
 	soak, _ := b.state.soakOf(z)
@@ -64,7 +64,8 @@ func (b *planBuilder) heatTime(z Zone) time.Duration {
 	if b.alloy.Cooling().Quenched() {
 		down, _, _ = b.state.waitOf(z)
 	}
-	return up.Target + soak + down
+	step.Flame = (up.Target + soak).Minutes()
+	step.Minutes = (up.Target + soak + down).Minutes()
 }
 
 func conditionOf(cast bool) alloys.Condition {

@@ -54,7 +54,7 @@ func newPlanner(book *alloys.Book, job PlanJob, known PlanKnown) (*planner, erro
 // bendOf is what bending to an inside radius puts into the skin of a zone. A tang
 // is not bent round the former.
 func bendOf(z planTarget, radius unit.Millimetre) unit.Strain {
-	if radius == 0 || z.wire {
+	if radius == 0 || z.Wire {
 		return 0
 	}
 	return coldwork.Bend(min(z.Section.Thick, z.Section.Width), radius)

@@ -199,7 +199,7 @@ func (z *planTarget) goal() coldwork.Section {
 // drawTo is the area that a zone keeps until it is spread or rounded, in mm².
 func (z *planTarget) drawTo() float64 {
 	least := areaOf(z.end) * spareArea
-	if z.wire {
+	if z.Wire {
 		least = max(least, math.Pi/4*wireFrom*wireFrom)
 	}
 	return least
@@ -214,7 +214,7 @@ func (z *planTarget) wayTo(from coldwork.Section) planPath {
 	}
 	switch end := z.end; {
 	case end.Shape != unit.Round || reachedBy(at, end):
-	case z.wire:
+	case z.Wire:
 		p.add(wiring(at, end))
 	default:
 		p.add([]planStop{{end, areaOf(end), coldwork.Lengthen}})

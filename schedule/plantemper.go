@@ -45,7 +45,9 @@ func (p *planner) end(z *planTarget, work, limit float64) (short, share float64,
 		return 0, share, false // it is stamped soft
 	case z.bend > 0 && share > 1+1e-12:
 		return 0, share, false
-	case p.job.Stamp || len(p.job.Joints) > 0:
+	case p.job.Stamp:
+		return work / limit, share, true // best at once after the anneal; the temper comes later
+	case len(p.job.Joints) > 0:
 		return 0, share, true // the temper comes after
 	}
 	if p.job.Temper.heated() && after > 0 {

@@ -24,6 +24,7 @@ type planJSON struct {
 	Bar     unit.Gram      `json:"bar_g,omitempty"`
 	Piece   unit.Gram      `json:"finished_g,omitempty"`
 	Spare   unit.Gram      `json:"spare_g,omitempty"`
+	Coarse  bool           `json:"coarse,omitempty"`
 	Notes   []string       `json:"notes,omitempty"`
 }
 
@@ -71,6 +72,7 @@ type planStepJSON struct {
 	HV      *planBandJSON           `json:"hardness_hv,omitempty"`
 	Courses int                     `json:"courses,omitempty"`
 	Minutes float64                 `json:"minutes,omitempty"`
+	Flame   float64                 `json:"flame_minutes,omitempty"`
 	Low     unit.Celsius            `json:"anneal_low_c,omitempty"`
 	High    unit.Celsius            `json:"anneal_high_c,omitempty"`
 	Solidus unit.Celsius            `json:"solidus_c,omitempty"`
@@ -87,7 +89,7 @@ type planBandJSON struct {
 // MarshalJSON is the form in which a plan is kept. Its zones are those of its shape.
 func (p Plan) MarshalJSON() ([]byte, error) {
 	j := planJSON{Version: planVersion, Job: p.Job.wire(), Anneals: p.Anneals, Limit: planLimitJSON(p.Limit), Minutes: p.Minutes,
-		Bar: p.Mass.Bar, Piece: p.Mass.Finished, Spare: p.Mass.Spare, Notes: p.Notes}
+		Bar: p.Mass.Bar, Piece: p.Mass.Finished, Spare: p.Mass.Spare, Coarse: p.Coarse, Notes: p.Notes}
 	if p.First.Known() {
 		j.First = new(planLimitJSON(p.First))
 	}
@@ -108,7 +110,7 @@ func (j PlanJob) wire() planJobJSON {
 
 func (s PlanStep) wire() planStepJSON {
 	w := planStepJSON{Act: s.Act, Zone: s.Zone, Zones: s.Zones, Process: s.Process, Worked: s.Worked, Spent: s.LimitSpent,
-		Courses: s.Courses, Minutes: s.Minutes, Low: s.Low, High: s.High, Solidus: s.Solidus, Text: s.Text}
+		Courses: s.Courses, Minutes: s.Minutes, Flame: s.Flame, Low: s.Low, High: s.High, Solidus: s.Solidus, Text: s.Text}
 	if s.StopAt.Shape != unit.Unshaped {
 		w.StopAt = s.StopAt.String()
 	}
@@ -132,7 +134,7 @@ func (p *Plan) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	out := Plan{Job: job, Anneals: j.Anneals, Limit: coldwork.Limit(j.Limit), Minutes: j.Minutes,
-		Mass: PlanMass{j.Bar, j.Piece, j.Spare}, Notes: j.Notes}
+		Mass: PlanMass{j.Bar, j.Piece, j.Spare}, Coarse: j.Coarse, Notes: j.Notes}
 	if j.First != nil {
 		out.First = coldwork.Limit(*j.First)
 	}
@@ -164,7 +166,7 @@ func (w planJobJSON) job() (j PlanJob, err error) {
 
 func (w planStepJSON) step() (s PlanStep, err error) {
 	s = PlanStep{Act: w.Act, Zone: w.Zone, Zones: w.Zones, Process: w.Process, Worked: w.Worked, LimitSpent: w.Spent,
-		Courses: w.Courses, Minutes: w.Minutes, Low: w.Low, High: w.High, Solidus: w.Solidus, Text: w.Text}
+		Courses: w.Courses, Minutes: w.Minutes, Flame: w.Flame, Low: w.Low, High: w.High, Solidus: w.Solidus, Text: w.Text}
 	if w.HV != nil {
 		s.Hardness = coldwork.Band{Low: w.HV.Low, High: w.HV.High, Source: w.HV.Source, Form: w.HV.Form, OK: true}
 	}

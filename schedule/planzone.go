@@ -18,12 +18,12 @@ type PlanZone struct {
 	To      unit.Millimetre // the same as From where nothing is even
 	Section stock.Section   // finished
 	Least   unit.SquareMillimetre
+	Wire    bool // a tang: drawn through the plate at the end
 }
 
 // planTarget is a zone with its way from where its metal is now.
 type planTarget struct {
 	PlanZone
-	wire  bool // a tang: drawn through the plate at the end
 	start planStart
 	end   coldwork.Section // finished, as a calliper reads it
 	bend  unit.Strain      // that bending puts into it
@@ -54,8 +54,8 @@ func planZones(s stock.Shape) []planTarget {
 		if t.End == stock.Finish {
 			name, at = "tang B", s.Length()
 		}
-		z := PlanZone{Name: name, From: at, To: at, Section: t.Wire(), Least: t.Wire().Area()}
-		out = append(out, planTarget{PlanZone: z, wire: true, end: finished(t.Wire())})
+		z := PlanZone{Name: name, From: at, To: at, Section: t.Wire(), Least: t.Wire().Area(), Wire: true}
+		out = append(out, planTarget{PlanZone: z, end: finished(t.Wire())})
 	}
 	return out
 }

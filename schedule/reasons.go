@@ -25,6 +25,7 @@ func (w words) reasons() []string {
 	} else if w.zone.Crack == CrackOverridden {
 		add("a crack was overridden and is still there: it blocks nothing, and may run")
 	}
+	add(w.advice.Stop)
 	add(w.work(), w.limit())
 	add(w.forecast()...)
 	add(w.condition()...)

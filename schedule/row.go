@@ -53,6 +53,7 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindTorchLit: decode[TorchLit], KindTorchOut: decode[TorchOut], KindLight: decode[Lit],
 	KindClockStep: decode[ClockStep], KindNoise: decode[Noise], KindBath: decode[Bath],
 	KindJoint: decode[Jointed], KindTrace: decode[Trace], KindFluxed: decode[Fluxed],
+	KindPlan: decode[Planned],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

@@ -34,6 +34,9 @@ type State struct {
 	Ledger   Ledger
 	Courses  []coldwork.Course // what the readings say of the hands at work
 	Heats    []Heated          // what its heats teach of the torch and the metal
+	Plan     *Plan             // to the finished shape; nil without one
+	Latest   []string          // zones that were worked or read last
+	Looked   bool              // it was filed, dressed or looked at for cracks
 	Silenced []string          // reasons why nothing can be advised
 
 	taught *Observed    // by other pieces
@@ -52,8 +55,11 @@ type Zone struct {
 	Since     ID // the entry from which the work is counted
 	Hand      ID // who worked it last
 	Process   coldwork.Process
-	Courses   int // since it was last soft
-	Stamped   int // courses of stamping since it was last soft
+	Courses   int  // since it was last soft
+	Stamped   int  // courses of stamping since it was last soft
+	Softened  int  // proved soft so often since the piece was planned
+	Marked    bool // it was stamped since the piece was planned
+	Bent      bool // it was bent since the piece was planned
 	Heat      Heat
 	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft

@@ -9,6 +9,7 @@ import (
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
 	"dullred/schedule/heat"
+	"dullred/schedule/stock"
 )
 
 // story is the history of one piece, told entry by entry, a minute apart. It is
@@ -141,8 +142,22 @@ func every() []schedule.Body {
 		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: heat.LightDim},
 		schedule.ClockStep{Wall: time.Hour, Line: time.Hour}, schedule.Noise{Level: 94},
 		schedule.Fluxed{}, schedule.Jointed{Joint: "handle", Solder: "extra-easy"}, curve, schedule.Bath{State: schedule.BathWorking},
+		schedule.Planned{Plan: rodPlan},
 	}
 }
+
+// rodPlan is the plan of a rod that is drawn in one go.
+var rodPlan = func() schedule.Plan {
+	shape, err := stock.ParseShape("0:7x7 90:7x7")
+	if err != nil {
+		panic(err)
+	}
+	p, err := schedule.PlanIn(nil, schedule.PlanJob{Alloy: "AG925", Bar: bar(8, 8).Size, Shape: shape}, schedule.PlanKnown{})
+	if err != nil {
+		panic(err)
+	}
+	return p
+}()
 
 // curve is what a thermocouple read of a short heat.
 var curve = schedule.Trace{Curve: "a curve", Max: 640, Hot: 50 * time.Second,

@@ -20,6 +20,18 @@ type words struct {
 // next is the one next step.
 func (w words) next() string {
 	a := w.advice
+	if a.Stop != "" && a.Verdict == VerdictAnnealSoon {
+		return a.Stop + "; " + w.act()
+	}
+	if a.Stop != "" && a.Verdict == VerdictCarryOn {
+		return a.Stop
+	}
+	return w.act()
+}
+
+// act is what the verdict asks for.
+func (w words) act() string {
+	a := w.advice
 	switch a.Verdict {
 	case VerdictCarryOn:
 		if a.Courses.Low == 0 {

@@ -73,8 +73,11 @@ func wordsFor(e schedule.Entry, names, refused []string) string {
 // entriesFor is what an act on a piece writes, checked.
 func (b *Bench) entriesFor(p *piece, body schedule.Body) ([]schedule.Entry, error) {
 	e := b.entry(p.id, body)
-	if b.zone != "" && p.id == b.shown && len(p.state().Zones) > 1 {
+	switch {
+	case b.zone != "" && p.id == b.shown && len(p.state().Zones) > 1:
 		e.Zones = []string{b.zone}
+	default:
+		e.Zones = b.zonesFor(p, body.Kind())
 	}
 	if err := schedule.AcceptIn(b.book(), p.entries, e, b.now()); err != nil {
 		return nil, err
@@ -107,28 +110,38 @@ func (b *Bench) take(entries ...schedule.Entry) {
 	}
 }
 
-// course logs one course of the work that was chosen. On hot metal it asks first:
-// a foot on the switch is no blow of the hammer.
+// course logs one course of the work that was chosen, or on the page of the plan what
+// its step is. On hot metal it asks first: a foot on the switch is no blow of the
+// hammer.
 func (b *Bench) course() {
 	p := b.current()
 	if p == nil {
 		b.refuse(errNoPiece)
 		return
 	}
+	body, done := b.courseOf(p)
+	if body == nil {
+		b.form = b.solderStep(p)
+		return
+	}
 	do := func() {
 		b.ringOn()
-		b.log(schedule.Pass{Process: b.work(p), Count: 1})
+		b.log(body)
 	}
 	if i := slices.IndexFunc(b.targets(), (*piece).hot); i >= 0 {
-		b.wonder(b.targets()[i].name+" is HOT. Space again if it was hammered all the same", do)
+		b.wonder(b.targets()[i].name+" is HOT. Space again if it was "+done+" all the same", do)
 		return
 	}
 	do()
 }
 
-// work is the process that was chosen, or that of the course before, or the one
-// that the section suggests.
+// work is the process of the step of the plan on its page, unless another was chosen
+// against it; elsewhere the one that was chosen, or that of the course before, or the
+// one that the section suggests.
 func (b *Bench) work(p *piece) coldwork.Process {
+	if s, ok := b.step(p); ok && s.Act == schedule.DoPass && !b.otherwise(s) {
+		return s.Process
+	}
 	if b.process != "" {
 		return b.process
 	}
@@ -144,6 +157,10 @@ func (b *Bench) nextProcess() {
 	}
 	all := slices.DeleteFunc(coldwork.Processes(), coldwork.Process.Shaped)
 	b.process = all[(slices.Index(all, b.work(p))+1)%len(all)]
+	b.against = ""
+	if s, ok := b.step(p); ok {
+		b.against = s.Title()
+	}
 	b.say("the next courses: " + string(b.process))
 }
 
@@ -174,7 +191,11 @@ func (b *Bench) ignoreCrack() {
 // begun logs that the heat is begun, with the torch that is lit.
 func (b *Bench) begun() {
 	for _, p := range b.targets() {
+		on := b.zonesFor(p, schedule.KindBegun)
 		for _, z := range p.state().Zones {
+			if len(on) > 0 && !slices.Contains(on, z.Name) {
+				continue
+			}
 			if text := heat.Spare(p.state().Worked(z, b.observed(p)).Strain); text != "" {
 				b.mention(errors.New(p.name + ": " + text))
 				break

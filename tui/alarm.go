@@ -91,7 +91,7 @@ func (b *Bench) stand(now time.Time) []alert.Standing {
 
 // inFront reports whether the page itself tells what an alert tells.
 func (b *Bench) inFront(s alert.Standing) bool {
-	if s.Piece != b.shown || b.page != view.Distance || s.Over || s.Late > 0 {
+	if s.Piece != b.shown || b.page != view.Distance && b.page != view.Plan || s.Over || s.Late > 0 {
 		return false
 	}
 	switch s.Cause {

@@ -30,6 +30,7 @@ type Bench struct {
 	shown   schedule.ID      // the piece on the screen
 	zone    string           // chosen; empty is the whole piece
 	process coldwork.Process // chosen; empty is as the course before
+	against string           // the step of the plan that it was chosen against; empty for none
 	page    view.Page
 	scroll  int
 	with    map[schedule.ID]bool // pieces that go into one heat
@@ -170,7 +171,7 @@ func (b *Bench) current() *piece {
 
 // choose puts a piece on the screen, as a whole.
 func (b *Bench) choose(p *piece) {
-	b.shown, b.zone, b.process, b.scroll = "", "", "", 0
+	b.shown, b.zone, b.process, b.against, b.scroll = "", "", "", "", 0
 	if p != nil {
 		b.shown = p.id
 		delete(b.others, p.id) // what others did meanwhile counts
@@ -191,7 +192,7 @@ func (b *Bench) observed(p *piece) *schedule.Observed {
 	}
 	b.others[p.id] = seen
 	p.state().Learn(seen)
-	p.running = nil
+	p.running, p.onPlan = nil, nil
 	return seen
 }
 

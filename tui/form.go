@@ -108,6 +108,9 @@ func doubtful(was coldwork.Section, r schedule.Reading) bool {
 // section is that of the zone on the screen.
 func (b *Bench) section(p *piece) coldwork.Section {
 	name := b.zone
+	if on := b.zonesFor(p, schedule.KindMeasured); name == "" && len(on) > 0 {
+		name = on[0]
+	}
 	if name == "" {
 		name = b.advice(p).Zone
 	}
@@ -117,7 +120,7 @@ func (b *Bench) section(p *piece) coldwork.Section {
 
 func (r *reading) view(b *Bench) *view.Form {
 	section := b.section(b.current())
-	f := &view.Form{Title: "MEASURE " + b.current().name, Hint: readingHint(section),
+	f := &view.Form{Title: b.titleOf("MEASURE", b.current()), Hint: readingHint(section),
 		Fields: []view.FormField{{Label: "was " + section.String(), Text: r.text, Empty: "..."}}}
 	if r.err != nil {
 		f.Error = r.err.Error()

@@ -66,7 +66,7 @@ var keys = []key{
 	{"u", "undo", ofBench, char('u'), true, (*Bench).undo},
 	{"a", "seen: acknowledge the alert", ofBench, char('a'), true, (*Bench).acknowledge},
 
-	{"v", "page: near, board, far", ofScreen, char('v'), true, (*Bench).nextPage},
+	{"v", "page: plan, near, board, far", ofScreen, char('v'), true, (*Bench).nextPage},
 	{"d", "look: dark, light, high contrast, hearth", ofScreen, char('d'), true, (*Bench).nextLook},
 	{"l", "light of the room", ofScreen, char('l'), true, (*Bench).nextLight},
 	{"w", "cautions", ofScreen, char('w'), true, func(b *Bench) { b.turn(view.Cautions) }},

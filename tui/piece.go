@@ -15,10 +15,11 @@ type piece struct {
 	name    string
 	entries []schedule.Entry // without the clock steps
 	fold    schedule.Piece
-	alerts  []schedule.Entry // those among the entries that raise, acknowledge or take back
-	judged  *schedule.Advice // nil until it is asked for
-	running []schedule.Timer // without the time that passed; nil until it is asked for
-	cue     *cued            // nil until it is asked for
+	alerts  []schedule.Entry    // those among the entries that raise, acknowledge or take back
+	judged  *schedule.Advice    // nil until it is asked for
+	running []schedule.Timer    // without the time that passed; nil until it is asked for
+	cue     *cued               // nil until it is asked for
+	onPlan  *schedule.Following // nil until it is asked for
 }
 
 // newPiece folds a piece, with the clock steps that its times went through.
@@ -40,7 +41,7 @@ func (p *piece) add(e schedule.Entry) {
 }
 
 // forget lets go of what was reckoned from the entries.
-func (p *piece) forget() { p.judged, p.running, p.cue = nil, nil, nil }
+func (p *piece) forget() { p.judged, p.running, p.cue, p.onPlan = nil, nil, nil, nil }
 
 // steps are the steps under way, which are reckoned once for each entry.
 func (p *piece) steps() []schedule.Timer {

@@ -10,6 +10,7 @@ import (
 	"github.com/rivo/tview"
 
 	"dullred/tui/term"
+	"dullred/tui/view"
 )
 
 // Signalled is the error of Run when a signal ended it.
@@ -63,6 +64,7 @@ func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 	p.stop = sync.OnceFunc(p.app.Stop)
 	p.wake = time.AfterFunc(time.Hour, func() { p.guard.Do(func() { p.post(evTick) }) })
 	defer p.wake.Stop()
+	screen.RegisterRuneFallback(view.Ticked, "*") // else "?", which asks where nothing is in doubt
 	p.widget = newWidget(b, newStyles(term.Colours(screen)), p.schedule)
 	p.app.SetScreen(screen).EnablePaste(true).SetRoot(p.widget, true).SetInputCapture(p.capture)
 	p.guard.OnPanic(p.stop)

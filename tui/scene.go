@@ -48,7 +48,14 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	z, _ := state.Zone(advice.Zone)
 	v := &view.Piece{Name: p.name, Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
 		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice,
-		Next: next(state.NextAct(advice))}
+		Next: b.nextFor(p, advice)}
+	if b.page == view.Plan || b.page == view.Near {
+		v.Plan = b.planView(p)
+	}
+	if on := b.zonesFor(p, schedule.KindPass); b.zone == "" && len(on) > 0 {
+		first, _ := state.Zone(on[0])
+		v.Section = first.Tally.Section().String()
+	}
 	if b.page == view.Near {
 		v.Log = b.logLines(p)
 	}
@@ -138,16 +145,20 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 	case s.Page == view.Board:
 		return []view.Hint{{Key: "arrows", Words: "move"}, {Key: ".", Words: "same heat"}, s.Piece.Next, named("u"), {Key: "v", Words: "far"},
 			{Key: "?", Words: "every key"}}
-	case s.Page != view.Distance:
+	case s.Page != view.Distance && s.Page != view.Plan:
 		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, {Key: "v", Words: "page"}, named("w"), named("?"), named("x")}
 	}
-	hints := []view.Hint{s.Piece.Next}
+	hints, p := []view.Hint{s.Piece.Next}, b.current()
 	if s.Piece.Next.Key != "space" {
-		hints = append(hints, named("space"))
+		hints = append(hints, b.spaceHint(p))
 	} else {
 		hints = append(hints, named("h"))
 	}
-	return append(hints, view.Hint{Key: "0-9", Words: "measure"}, named("u"), view.Hint{Key: "n", Words: "next piece"}, view.Hint{Key: "v", Words: "why"},
+	page := view.Hint{Key: "v", Words: "why"}
+	if s.Page == view.Distance && p.planned() {
+		page.Words = "the plan"
+	}
+	return append(hints, view.Hint{Key: "0-9", Words: "measure"}, named("u"), view.Hint{Key: "n", Words: "next piece"}, page,
 		named("w"), view.Hint{Key: "?", Words: "every key"}, view.Hint{Key: "x", Words: "quit"})
 }
 

@@ -135,7 +135,10 @@ func spent(t testing.TB, s *stage) *stage {
 }
 
 // moments are all the states that are told apart at two metres, and the pages.
-var moments = []moment{
+var moments = append(benchMoments, planMoments...)
+
+// benchMoments are those that need no plan.
+var benchMoments = []moment{
 	{"empty", func(*testing.T, *stage) {}},
 	{"carry-on", func(t *testing.T, s *stage) { spoon(t, s) }},
 	{"work-on", func(t *testing.T, s *stage) { s.piece(t, "tankard", "SN92", "2 sheet") }},

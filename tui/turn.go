@@ -79,13 +79,15 @@ func (b *Bench) nextZone() {
 	b.say("the keys are for " + b.zone)
 }
 
-// nextPage goes from the page for two metres to the one read close, the board, and
-// back.
+// nextPage goes from the page for two metres to the plan of the piece, if it has one,
+// to the page read close, the board, and back.
 func (b *Bench) nextPage() {
-	switch b.page {
-	case view.Distance:
+	switch p := b.current(); {
+	case b.page == view.Distance && p != nil && p.planned():
+		b.turn(view.Plan)
+	case b.page == view.Distance || b.page == view.Plan:
 		b.turn(view.Near)
-	case view.Near:
+	case b.page == view.Near:
 		b.turn(view.Board)
 	default:
 		b.turn(view.Distance)

@@ -109,6 +109,9 @@ func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error
 		return schedule.Advice{}, err
 	}
 	p.state.Learn(others)
+	if err := p.followPlan(others); err != nil {
+		return schedule.Advice{}, err
+	}
 	return p.state.Advise(at, others), nil
 }
 
@@ -173,6 +176,9 @@ func adviceText(p *piece, a schedule.Advice, whole bool) string {
 	b.WriteString(wrap("next    ", "        ", a.Next))
 	if text := timeOf(&p.state, a.Zone); text != "" {
 		b.WriteString(wrap("time    ", "        ", text))
+	}
+	if p.on != nil {
+		b.WriteString(wrap("plan    ", "        ", p.on.Text()))
 	}
 	list := func(head string, lines []string) {
 		for _, line := range lines {
@@ -242,6 +248,7 @@ type adviceJSON struct {
 	CoursesHigh   *int        `json:"courses_left_high,omitempty"`
 	Next          string      `json:"next"`
 	Time          string      `json:"time,omitempty"` // of the step that runs
+	Plan          string      `json:"plan,omitempty"` // what is next by it
 	Reasons       []string    `json:"reasons"`
 	Cautions      []string    `json:"cautions"`
 	Sources       []string    `json:"sources"`
@@ -258,6 +265,9 @@ type zonesJSON struct {
 func jsonOf(p *piece, a schedule.Advice) adviceJSON {
 	j := adviceJSON{Piece: p.name, Verdict: a.Verdict.String(), Zone: a.Zone, Next: a.Next, Time: timeOf(&p.state, a.Zone),
 		Reasons: list(a.Reasons), Cautions: list(a.Cautions), Sources: list(a.Sources), Zones: []zonesJSON{}}
+	if p.on != nil {
+		j.Plan = p.on.Text()
+	}
 	if len(a.Zones) > 0 {
 		j.Worked, j.Strain = new(figure(float64(a.Worked()))), new(figure(float64(a.Done.Strain)))
 	}

@@ -38,6 +38,7 @@ type piece struct {
 	name    string
 	entries []schedule.Entry
 	state   schedule.State
+	on      *schedule.Following // its plan; nil without one
 }
 
 func (a *app) path() (string, error) {

@@ -67,11 +67,7 @@ func (a *app) card(name string, c cardFlags) error {
 	if err != nil {
 		return refuse("mend --size", "%w", err)
 	}
-	if a.json {
-		return a.printJSON(cardJSONOf(card))
-	}
-	a.printf("%s", cardText(card))
-	return nil
+	return a.answer(cardJSONOf(card), cardText(card))
 }
 
 // lightOr is the light that was typed, else another.

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -77,11 +76,7 @@ func (a *app) coolSum(c coolFlags) error {
 	if err != nil {
 		return err
 	}
-	if a.json {
-		return a.printJSON(sum.json())
-	}
-	a.printf("%s", sum.text())
-	return nil
+	return a.answer(sum.json(), sum.text())
 }
 
 func (c coolFlags) reckon(book *alloys.Book) (s coolSum, err error) {
@@ -131,19 +126,16 @@ func (s coolSum) json() coolJSON {
 }
 
 func (s coolSum) text() string {
-	var b strings.Builder
-	line := func(head, format string, args ...any) {
-		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
-	}
+	var b headed
 	b.WriteString(wrap("", "  ", s.name))
-	line("cool", "%s from %v to %v", span(s.took), s.from, s.to)
-	line("black", "%s", s.blackWords())
-	line("HOT", "never clears by the clock: find it cool, then dullred cool NAME")
+	b.line("cool", "%s from %v to %v", span(s.took), s.from, s.to)
+	b.line("black", "%s", s.blackWords())
+	b.line("HOT", "never clears by the clock: find it cool, then dullred cool NAME")
 	if w := s.melts(s.from); w != "" {
-		line("WARNING", "%s", w)
+		b.line("WARNING", "%s", w)
 	}
-	line("biot", "%.2g at the start; below 0.1 one temperature holds for its thickness", s.Cooling.Biot(s.from))
-	line("values", "%s, still air and radiation through all its skin, together %.3g W/m²K at the start", s.values(), s.Coefficient(s.from))
+	b.line("biot", "%.2g at the start; below 0.1 one temperature holds for its thickness", s.Cooling.Biot(s.from))
+	b.line("values", "%s, still air and radiation through all its skin, together %.3g W/m²K at the start", s.values(), s.Coefficient(s.from))
 	return b.String() + s.hotPiece.from
 }
 

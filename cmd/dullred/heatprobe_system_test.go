@@ -42,11 +42,9 @@ func ported(t *testing.T) (th *thermometer, slave *os.File) {
 	return th, th.plugIn()
 }
 
-// A heat by the screen with a thermocouple in it: the temperature is on the page, the
-// heat is reached by itself, a lead that is pulled out is told and does no harm, and
-// whoever quits finds the terminal and the record whole.
-func TestSystemProbeOnTheScreen(t *testing.T) {
-	p := newProgram(t)
+// heatOnScreen is a screen with the spoon in the flame, and the thermocouple in it.
+func (p program) heatOnScreen(t *testing.T) (*thermometer, *terminal) {
+	t.Helper()
 	p.spoon(t, "8x8")
 	th, slave := ported(t)
 	term := start(t, session{width: 120, height: 40, command: []string{p.path, "--record", p.record, "--probe", th.name}})
@@ -54,6 +52,15 @@ func TestSystemProbeOnTheScreen(t *testing.T) {
 	term.waitFor(carryOnAtNothing)
 	term.press("h", "HEATING - ")
 	th.says("\n")
+	return th, term
+}
+
+// A heat by the screen with a thermocouple in it: the temperature is on the page, the
+// heat is reached by itself, a lead that is pulled out is told and does no harm, and
+// whoever quits finds the terminal and the record whole.
+func TestSystemProbeOnTheScreen(t *testing.T) {
+	p := newProgram(t)
+	th, term := p.heatOnScreen(t)
 	th.plays(20, 580)
 	term.waitFor("°C by the probe")
 	require.Equal(t, []string{"piece started", "heat begun"}, p.acts(t, "spoon"), "not in the window yet")
@@ -65,8 +72,7 @@ func TestSystemProbeOnTheScreen(t *testing.T) {
 	th.pullOut()
 	term.waitFor("probe: unplugged")
 	require.Contains(t, p.last(t, "spoon").Text, "probe trace: at most 620 °C", "what was read is kept at once")
-	slave = th.plugIn()
-	th.opened(slave)
+	th.opened(th.plugIn())
 	th.says("\n630\n")
 	term.until("a probe that reads again", func(s string) bool {
 		return strings.Contains(s, "630 °C") && !strings.Contains(s, "probe: unplugged")
@@ -112,9 +118,12 @@ type heatOf struct {
 	ended chan struct{}
 }
 
-func (p program) heatBy(t *testing.T, device string) *heatOf {
+// heatBy begins a heat of the spoon; it waits for what the thermocouple says.
+func (p program) heatBy(t *testing.T) (*thermometer, *heatOf) {
 	t.Helper()
-	h := &heatOf{t: t, cmd: p.command("heat", "begin", "spoon", "--json", "--probe", device), lines: make(chan heatLine, 100), ended: make(chan struct{})}
+	p.spoon(t, "8x8")
+	th, slave := ported(t)
+	h := &heatOf{t: t, cmd: p.command("heat", "begin", "spoon", "--json", "--probe", th.name), lines: make(chan heatLine, 100), ended: make(chan struct{})}
 	out, err := h.cmd.StdoutPipe()
 	require.NoError(t, err)
 	h.cmd.Stderr = os.Stderr
@@ -129,7 +138,9 @@ func (p program) heatBy(t *testing.T, device string) *heatOf {
 		_ = h.cmd.Wait() // how it ended is read from its state
 		close(h.ended)
 	}()
-	return h
+	th.opened(slave)
+	th.says("\n")
+	return th, h
 }
 
 // tells waits for the next line, which is of a kind.
@@ -165,17 +176,12 @@ func (h *heatOf) code() int {
 // heat goes on where it was, and its one curve has both parts.
 func TestSystemHeatByAProbe(t *testing.T) {
 	p := newProgram(t)
-	p.spoon(t, "8x8")
-	th, slave := ported(t)
-	h := p.heatBy(t, th.name)
-	th.opened(slave)
+	th, h := p.heatBy(t)
 	h.tells("heat begun")
-	th.says("\n")
 	th.plays(20, 400)
 	th.pullOut()
 	h.tells("lost")
-	slave = th.plugIn()
-	th.opened(slave)
+	th.opened(th.plugIn())
 	th.says("\n")
 	th.plays(420, 620)
 	h.tells("back")
@@ -208,12 +214,8 @@ func TestSystemHeatByAProbeIsEnded(t *testing.T) {
 			t.Parallel()
 			require.NotEmpty(t, c.reason)
 			p := program{path: path, record: filepath.Join(t.TempDir(), "record.db")}
-			p.spoon(t, "8x8")
-			th, slave := ported(t)
-			h := p.heatBy(t, th.name)
-			th.opened(slave)
+			th, h := p.heatBy(t)
 			h.tells("heat begun")
-			th.says("\n")
 			th.plays(20, c.to)
 			if c.to > 600 {
 				h.tells("heat reached")
@@ -249,11 +251,7 @@ func TestSystemHeatByAProbeIsKilled(t *testing.T) {
 			t.Parallel()
 			require.NotEmpty(t, c.reason)
 			p := program{path: path, record: filepath.Join(t.TempDir(), "record.db")}
-			p.spoon(t, "8x8")
-			th, slave := ported(t)
-			h := p.heatBy(t, th.name)
-			th.opened(slave)
-			th.says("\n")
+			th, h := p.heatBy(t)
 			th.plays(20, c.to)
 			for _, kind := range c.acts {
 				h.tells(kind)
@@ -271,12 +269,8 @@ func TestSystemHeatByAProbeIsKilled(t *testing.T) {
 // What another program logs of the heat counts: it is reached once, and out once.
 func TestSystemHeatByAProbeBesideTheHand(t *testing.T) {
 	p := newProgram(t)
-	p.spoon(t, "8x8")
-	th, slave := ported(t)
-	h := p.heatBy(t, th.name)
-	th.opened(slave)
+	th, h := p.heatBy(t)
 	h.tells("heat begun")
-	th.says("\n")
 	th.plays(20, 580)
 	p.must(t, "heat", "reach", "spoon")
 	th.plays(600, 620)
@@ -331,13 +325,7 @@ func TestSystemProbeWithoutKeys(t *testing.T) {
 // Who quits in the middle of a heat keeps its curve.
 func TestSystemQuitKeepsTheCurve(t *testing.T) {
 	p := newProgram(t)
-	p.spoon(t, "8x8")
-	th, slave := ported(t)
-	term := start(t, session{width: 120, height: 40, command: []string{p.path, "--record", p.record, "--probe", th.name}})
-	th.opened(slave)
-	term.waitFor(carryOnAtNothing)
-	term.press("h", "HEATING - ")
-	th.says("\n")
+	th, term := p.heatOnScreen(t)
 	th.plays(20, 620)
 	term.waitFor("SOAK - ")
 	term.signal(syscall.SIGTERM)

@@ -35,8 +35,9 @@ var houses = []house{
 	{dir: "schedule/heat", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule/stock", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule", pure: true, mayImport: []string{"schedule/coldwork", "schedule/heat", "schedule/stock", "alloys", "alloys/unit"}},
-	{dir: "schedule/demo", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys/unit"}},
+	{dir: "schedule/demo", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/stock", "alloys/unit"}},
 
+	{dir: "schedule/internal/published"},
 	{dir: "schedule/record"},
 	{dir: "schedule/probe", mayImport: []string{"alloys/unit"}},
 	{dir: "schedule/alert", pure: true, mayImport: []string{"schedule", "alloys/unit"}},

@@ -3,7 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
+	"io/fs"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,26 +18,43 @@ import (
 
 // planFlags is what plan was given.
 type planFlags struct {
-	alloy, bar, shape, bend, temper, limit string
-	joints, tangs                          []string
-	cast, stamp                            bool
+	alloy, bar, shape, bend, temper, inside, limit, against string
+	joints, tangs                                           []string
+	cast, stamp, bends                                      bool
+	pieces                                                  int
 }
 
 const planExample = `dullred plan --alloy sterling --cast --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3"`
 
+// planExampleOf is the same for a piece.
+func planExampleOf(name string) string { return strings.Replace(planExample, "plan", "plan "+name, 1) }
+
 func (a *app) planCommand() *cobra.Command {
 	var p planFlags
 	cmd := &cobra.Command{
-		Use:   `plan --alloy sterling --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3"`,
+		Use:   `plan [NAME] --alloy sterling --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3"`,
 		Short: "every pass and heat from a bar to the finished shape, with the size to stop at",
 		Long: `Every pass and heat in order, from a bar to a finished shape: what to hammer, the
 size to set the calliper to, and when to anneal. It takes the fewest anneals with
 no step above the limit, and spreads the work evenly between them.
 
 The shape is PLACE:WIDTHxTHICKNESS along the piece in mm. A piece is stamped flat
-and soft, then bent, then soldered; the last heat follows from the temper.`,
-		Args: names(),
-		RunE: func(cmd *cobra.Command, _ []string) error { return a.plan(p, cmd.Flags().Changed("bend")) },
+and soft, then bent, then soldered; the last heat follows from the temper.
+
+With the NAME of a piece the plan is kept with it, from where its metal is now, and
+the log is set against it; a piece that is not there yet is started with its bar.
+The NAME alone shows how far it is.`,
+		Example: `  dullred plan --alloy sterling --cast --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3" --stamp --bend 31 --temper springy
+  dullred plan band --alloy sterling --cast --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3"
+  dullred plan band`,
+		Args: perhaps("NAME"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			p.bends = cmd.Flags().Changed("bend")
+			if len(args) == 0 {
+				return a.plan(p)
+			}
+			return a.planPiece(args[0], p)
+		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&p.alloy, "alloy", "", "metal by name, number or fineness")
@@ -46,39 +64,85 @@ and soft, then bent, then soldered; the last heat follows from the temper.`,
 	f.StringArrayVar(&p.tangs, "tang", nil, "an end drawn to wire, `DIAMETERxLENGTH[@0 or @end]`: 2x120@end")
 	f.BoolVar(&p.stamp, "stamp", false, "it is stamped, before it is bent")
 	f.StringVar(&p.bend, "bend", "", "inside `RADIUS` it is bent to: 30")
+	f.StringVar(&p.inside, "inside", "", "inside `DIAMETER` it is bent to, in place of --bend: 62")
 	f.StringArrayVar(&p.joints, "joint", nil, "a joint, `NAME:SOLDER[@SOLIDUS]`: rim:hard@745")
 	f.StringVar(&p.temper, "temper", "", "soft, springy, hard or age-hardened (default as the work leaves it)")
 	f.StringVar(&p.limit, "limit", "", "your own limit (50%, \"30% area\") or a school of the alloy")
+	f.StringVar(&p.against, "against", "", "`SECTIONxLENGTH` of a casting near the shape, to set beside the bar in heats and hours")
+	f.IntVar(&p.pieces, "pieces", 1, "`NUMBER` of pieces alike, planned as a batch with shared heats")
 	return cmd
 }
 
-func (a *app) plan(flags planFlags, bends bool) error {
+// plan plans a job that belongs to no piece of the record.
+func (a *app) plan(flags planFlags) error {
 	book, err := a.metals()
 	if err != nil {
 		return err
 	}
-	job, err := flags.job(book, bends)
+	job, err := flags.job(book)
 	if err != nil {
 		return err
 	}
-	p, err := schedule.PlanIn(book, job, schedule.PlanKnown{})
+	known, err := a.knownOf(job.Alloy)
+	if err != nil {
+		return err
+	}
+	p, err := schedule.PlanIn(book, job, known)
+	if err != nil {
+		return noPlan(err)
+	}
+	if flags.pieces != 1 {
+		return a.batchAlike(p, flags.pieces)
+	}
+	near, err := flags.near(book, job, known)
+	if err != nil {
+		return err
+	}
+	j := planJSONOf(p)
+	j.Against = near.json()
+	return a.answer(j, planText(p, nil)+near.text(p)+sourceLine(book, p))
+}
+
+// noPlan is a refusal of a job for which there is no plan.
+func noPlan(err error) error {
 	if errors.Is(err, schedule.ErrNoPlan) {
 		return refuse("mend --bar, --shape, --bend, --temper or --limit", "%w", err)
 	}
-	if err != nil {
-		return err
-	}
-	if a.json {
-		return a.printJSON(planJSONOf(p))
-	}
-	a.printf("%s", planText(p))
-	if src, ok := book.SourceOf(p.Limit.Source); ok {
-		a.printf("%s", workedLine("from", schedule.Cite(src)))
-	}
-	return nil
+	return err
 }
 
-func (f planFlags) job(book *alloys.Book, bends bool) (j schedule.PlanJob, err error) {
+// knownOf is what the record says of the hand and of the torch; nothing where there
+// is no record yet.
+func (a *app) knownOf(alloy string) (k schedule.PlanKnown, err error) {
+	path, err := a.path()
+	if err != nil {
+		return k, err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return k, nil
+	}
+	b, err := a.open()
+	if err != nil {
+		return k, err
+	}
+	k, err = b.knownBy(b.here.hand, "")
+	return k, errors.Join(err, b.close())
+}
+
+// knownBy is what is known of a hand by the pieces that it worked, but for one.
+func (b *bench) knownBy(hand, but schedule.ID) (schedule.PlanKnown, error) {
+	k := schedule.PlanKnown{Hand: hand, Others: &schedule.Observed{}}
+	pieces, err := b.piecesOf(hand)
+	for _, p := range pieces {
+		if p.id != but {
+			k.Others.Take(&p.state)
+		}
+	}
+	return k, err
+}
+
+// job is a whole job, with its metal and its bar.
+func (f planFlags) job(book *alloys.Book) (j schedule.PlanJob, err error) {
 	if f.alloy == "" || f.bar == "" || f.shape == "" {
 		return j, refuse(planExample, "plan needs --alloy, --bar and --shape")
 	}
@@ -86,11 +150,19 @@ func (f planFlags) job(book *alloys.Book, bends bool) (j schedule.PlanJob, err e
 	if err != nil {
 		return j, err
 	}
-	j = schedule.PlanJob{Alloy: string(alloy.ID), Cast: f.cast, Stamp: f.stamp, Limit: f.limit,
-		Temper: schedule.PlanTemper(strings.ToLower(strings.TrimSpace(f.temper)))}
+	if j, err = f.work(book); err != nil {
+		return j, err
+	}
+	j.Alloy, j.Cast = string(alloy.ID), f.cast
 	if j.Bar, j.Length, err = parseBar(f.bar); err != nil {
 		return j, refuse("--bar 10x10x74 is 10 by 10 mm and 74 mm long", "%w", err)
 	}
+	return j, nil
+}
+
+// work is what is to be made, of whatever bar.
+func (f planFlags) work(book *alloys.Book) (j schedule.PlanJob, err error) {
+	j = schedule.PlanJob{Stamp: f.stamp, Limit: f.limit, Temper: schedule.PlanTemper(strings.ToLower(strings.TrimSpace(f.temper)))}
 	if j.Shape, err = stock.ParseShape(f.shape); err != nil {
 		return j, refuse(`mend --shape, such as "0:6x3 95:18x3 190:6x3"`, "%w", err)
 	}
@@ -99,10 +171,8 @@ func (f planFlags) job(book *alloys.Book, bends bool) (j schedule.PlanJob, err e
 			return j, refuse("mend --tang", "%w", err)
 		}
 	}
-	if bends {
-		if j.Bend, err = unit.ParseLength(f.bend); err != nil {
-			return j, refuse("give the inside radius, such as --bend 30, or leave it away for a straight piece", "%w", err)
-		}
+	if j.Bend, err = f.radius(); err != nil {
+		return j, err
 	}
 	for _, t := range f.joints {
 		joint, err := parseJoint(book, t)
@@ -112,6 +182,23 @@ func (f planFlags) job(book *alloys.Book, bends bool) (j schedule.PlanJob, err e
 		j.Joints = append(j.Joints, joint)
 	}
 	return j, nil
+}
+
+// radius is the inside radius of the bend; 0 for a straight piece.
+func (f planFlags) radius() (r unit.Millimetre, err error) {
+	switch {
+	case f.bends && f.inside != "":
+		return 0, refuse("give one of them", "--bend is a radius and --inside the same as a diameter")
+	case f.bends:
+		r, err = unit.ParseLength(f.bend)
+	case f.inside != "":
+		r, err = unit.ParseLength(f.inside)
+		r /= 2
+	}
+	if err != nil {
+		return 0, refuse("give the inside radius, such as --bend 30, or leave it away for a straight piece", "%w", err)
+	}
+	return r, nil
 }
 
 // parseBar reads a section and, behind the last x, a length, which may be left away.
@@ -150,114 +237,4 @@ func parseJoint(book *alloys.Book, text string) (heat.Joint, error) {
 	j, err := heat.JointOf(book, solder, solidus, 0)
 	j.Name = name
 	return j, err
-}
-
-// planJSON holds fractions 0..1. What nobody published, and what a step does not
-// have, is absent.
-type planJSON struct {
-	Anneals int            `json:"anneals"`
-	Steps   []planStepJSON `json:"steps"`
-}
-
-type planStepJSON struct {
-	Act     string   `json:"act"`
-	Zone    string   `json:"zone"`
-	Process string   `json:"process,omitempty"`
-	StopAt  string   `json:"stop_at,omitempty"`
-	Worked  float64  `json:"worked"`
-	Spent   float64  `json:"limit_spent"`
-	HVLow   *float64 `json:"hardness_hv_low,omitempty"`
-	HVHigh  *float64 `json:"hardness_hv_high,omitempty"`
-	Courses *int     `json:"courses,omitempty"`
-}
-
-func planJSONOf(p schedule.Plan) planJSON {
-	j := planJSON{Anneals: p.Anneals, Steps: []planStepJSON{}}
-	for _, s := range p.Steps {
-		step := planStepJSON{Act: string(s.Act), Zone: s.Zone, Process: string(s.Process), StopAt: stopText(s.StopAt),
-			Worked: figure(float64(s.Worked)), Spent: figure(s.LimitSpent)}
-		if s.Hardness.OK {
-			step.HVLow, step.HVHigh = new(figure(s.Hardness.Low)), new(figure(s.Hardness.High))
-		}
-		if s.Courses > 0 {
-			step.Courses = &s.Courses
-		}
-		j.Steps = append(j.Steps, step)
-	}
-	return j
-}
-
-// stopText is a size as it is typed, without the unit: 7.5x7.5, 2 round.
-func stopText(z unit.Size) string {
-	if z.Shape == unit.Unshaped {
-		return ""
-	}
-	for _, l := range []*unit.Millimetre{&z.Thick, &z.Width, &z.Diameter} {
-		*l = unit.Millimetre(math.Round(float64(*l)*100) / 100)
-	}
-	return strings.Replace(z.String(), " mm", "", 1)
-}
-
-func planText(p schedule.Plan) string {
-	var b strings.Builder
-	bar := stopText(p.Job.Bar)
-	if p.Job.Length > 0 {
-		bar += fmt.Sprintf(", %v long", p.Job.Length)
-	}
-	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, bar %s, to %v", p.Job.Alloy, bar, p.Job.Shape)))
-	for i, s := range p.Steps {
-		b.WriteString(wrap(fmt.Sprintf("%2d  ", i+1), "    ", planLine(s)))
-	}
-	heats := counted(p.Anneals, "anneal")
-	if n := len(p.Job.Joints); n > 0 {
-		heats += " and " + counted(n, "soldering heat")
-	}
-	b.WriteString(workedLine("heats", heats))
-	b.WriteString(workedLine("minutes", fmt.Sprintf("about %.0f", p.Minutes)))
-	if m := p.Mass; m.Bar > 0 {
-		b.WriteString(workedLine("mass", fmt.Sprintf("bar %.1f g, finished %.1f g: %.1f g to spare for losses and crop", m.Bar, m.Finished, m.Spare)))
-	}
-	limit := p.Limit.Text + " between anneals" + judged(p.Limit)
-	if p.First.Known() {
-		limit = p.First.Text + " as cast" + judged(p.First) + "; then " + limit
-	}
-	b.WriteString(workedLine("limit", limit))
-	for _, n := range p.Notes {
-		b.WriteString(workedLine("mind", n))
-	}
-	return b.String()
-}
-
-// planLine is a step in words, what to do first.
-func planLine(s schedule.PlanStep) string {
-	switch s.Act {
-	case schedule.DoAnneal:
-		text := fmt.Sprintf("ANNEAL %s", s.Zone)
-		if s.High > 0 {
-			text += fmt.Sprintf(" at %g to %g °C", float64(s.Low), float64(s.High))
-		} else {
-			text += ": no heat is published"
-		}
-		return text + behind(s)
-	case schedule.DoPass:
-		text := fmt.Sprintf("%s %s", strings.ToUpper(string(s.Process)), s.Zone)
-		if stop := stopText(s.StopAt); stop != "" {
-			text += ", STOP AT " + stop
-		}
-		return text + fmt.Sprintf(", %s: %.0f %% of the limit", counted(s.Courses, "course"), 100*s.LimitSpent) + hardnessOf(s) + behind(s)
-	case schedule.DoBend:
-		return fmt.Sprintf("BEND %s: %.0f %% of the limit", s.Zone, 100*s.LimitSpent) + hardnessOf(s) + behind(s)
-	}
-	return strings.ToUpper(string(s.Act)) + " " + s.Zone + behind(s)
-}
-
-func hardnessOf(s schedule.PlanStep) string {
-	if !s.Hardness.OK {
-		return ""
-	}
-	return fmt.Sprintf(", %.0f to %.0f HV", s.Hardness.Low, s.Hardness.High)
-}
-
-func behind(s schedule.PlanStep) string {
-	return strings.TrimSuffix("; "+s.Text, "; ")
 }

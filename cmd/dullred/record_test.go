@@ -20,7 +20,7 @@ func TestRecordCheckReadsEntries(t *testing.T) {
 		want         string
 	}{
 		{"as written", "nothing is wrong", func(*record.Row) {}, exitOK, "sound   entries 1, pieces 1, labels 0\n"},
-		{"kind to come", "a newer dullred wrote it", func(r *record.Row) { r.Kind = "plan" }, exitOK,
+		{"kind to come", "a newer dullred wrote it", func(r *record.Row) { r.Kind = "cut into pieces" }, exitOK,
 			"mind    entries of a newer dullred: 1; "},
 		{"negative thickness", "no calliper reads that", func(r *record.Row) { r.Thick = -8 }, exitRecord, "entries that are damaged: 1, the first: damaged entry"},
 		{"huge figure", "finite, and not to be believed", func(r *record.Row) { r.Thick = 1e300 }, exitRecord, "entries that are damaged: 1"},

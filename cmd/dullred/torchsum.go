@@ -78,11 +78,7 @@ func (a *app) torchSum(t torchFlags) error {
 	if err := sum.reckon(); err != nil {
 		return err
 	}
-	if a.json {
-		return a.printJSON(sum.json())
-	}
-	a.printf("%s", sum.text())
-	return nil
+	return a.answer(sum.json(), sum.text())
 }
 
 func (t torchFlags) parse(book *alloys.Book) (s torchSum, err error) {
@@ -190,22 +186,19 @@ func secondsOrNever(d time.Duration) *float64 {
 }
 
 func (s torchSum) text() string {
-	var b strings.Builder
-	line := func(head, format string, args ...any) {
-		b.WriteString(workedLine(head, fmt.Sprintf(format, args...)))
-	}
+	var b headed
 	b.WriteString(wrap("", "  ", s.name))
-	line("heat", "%s", s.answer())
-	line("rest", "%s", s.resting())
+	b.line("heat", "%s", s.answer())
+	b.line("rest", "%s", s.resting())
 	if w := s.warning(); w != "" {
-		line("WARNING", "%s", w)
+		b.line("WARNING", "%s", w)
 	}
 	settled := s.hotPiece.Even().Settled()
 	if settled.Along > 0 {
-		line("even", "it takes %s to even out along its length", span(settled.Along))
+		b.line("even", "it takes %s to even out along its length", span(settled.Along))
 	}
-	line("biot", "%.2g; below 0.1 one temperature holds for its thickness", s.Heating.Biot(s.to))
-	line("values", "%s, %s", s.values(), s.flameText())
+	b.line("biot", "%.2g; below 0.1 one temperature holds for its thickness", s.Heating.Biot(s.to))
+	b.line("values", "%s, %s", s.values(), s.flameText())
 	return b.String() + s.hotPiece.from
 }
 

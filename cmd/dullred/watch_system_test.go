@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -96,12 +97,21 @@ func (l *listener) await(begin string) toldLine {
 	}
 }
 
-// rest are all lines until the end.
+// rest are all lines until the end, which has to come.
 func (l *listener) rest() (texts []string) {
-	for got := range l.lines {
-		texts = append(texts, got.text)
+	l.t.Helper()
+	late := time.After(20 * time.Second)
+	for {
+		select {
+		case got, open := <-l.lines:
+			if !open {
+				return texts
+			}
+			texts = append(texts, got.text)
+		case <-late:
+			require.Fail(l.t, "it does not end", "%q", texts)
+		}
 	}
-	return texts
 }
 
 // ends gives how the process ended.
@@ -152,6 +162,9 @@ func watchOthers(t *testing.T, p program) {
 
 func watchEndedBy(t *testing.T, p program, sig syscall.Signal, code int) {
 	p.must(t, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8")
+	heard := make(chan os.Signal, 1)
+	signal.Notify(heard, sig) // so that the program does not inherit that it is ignored, as under nohup
+	t.Cleanup(func() { signal.Stop(heard) })
 	l := p.listen(t)
 	l.await("NOW: spoon")
 	require.NoError(t, l.cmd.Process.Signal(sig))

@@ -5,19 +5,15 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
 	"dullred/alloys"
-
-	"github.com/stretchr/testify/require"
+	"dullred/schedule/internal/published"
 )
 
 var update = flag.Bool("update", false, "write the accuracy page again")
-
-const accuracyPage = "../../testdata/ACCURACY.md"
 
 // programs are the reference programs and packages, and what is compared with each.
 var programs = []string{
@@ -50,36 +46,27 @@ func TestAccuracyPage(t *testing.T) {
 	curvesSection(&b)
 	rivalsSection(&b)
 	b.WriteString("\n## Reference programs\n\nCompared by the tests with the tag `system`, which `.ci/run` runs and which print each difference:\n\n")
-	for _, line := range programs {
-		b.WriteString("- " + line + "\n")
-	}
+	b.WriteString(published.List(programs))
 	b.WriteString("\n## What nothing outside checks\n\n")
-	for _, line := range unchecked {
-		b.WriteString("- " + line + "\n")
-	}
+	b.WriteString(published.List(unchecked))
 	b.WriteString("\nWorked examples that are listed and not computed:\n\n")
 	for _, id := range slices.Sorted(maps.Keys(notComputed)) {
 		fmt.Fprintf(&b, "- %s: %s\n", id, notComputed[id])
 	}
-	if *update {
-		require.NoError(t, os.WriteFile(accuracyPage, []byte(b.String()), 0o644))
-	}
-	page, err := os.ReadFile(accuracyPage)
-	require.NoError(t, err)
-	require.Equal(t, b.String(), string(page), "the accuracy page is not current: run with -update and read what changed")
+	published.RequirePage(t, "ACCURACY.md", b.String(), *update)
 }
 
 func examplesSection(t *testing.T, b *strings.Builder) {
 	t.Helper()
 	b.WriteString("\n## Worked examples and handbook figures\n\n" +
 		"| row | what | published | ours | difference | tolerance | unit | source |\n|---|---|---|---|---|---|---|---|\n")
-	rows := readExamples(t)
+	rows := published.Rows(t, workedExamples)
 	for _, c := range computed {
 		row := rows[c.id]
-		want, within := row.figures(t)
+		want, within := row.Figures(t)
 		for i, got := range c.compute() {
-			fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s | %s | %s, %s |\n", row.ID, cell(row.Inputs), digits(want[i]), digits(got),
-				difference(got, want[i]), digits(within), cell(row.Unit), cell(row.Source), cell(row.Locator))
+			fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s | %s | %s, %s |\n", row.ID, published.Cell(row.Inputs), published.Digits(want[i]), published.Digits(got),
+				published.Difference(got, want[i], 1e-12), published.Digits(within[i]), published.Cell(row.Unit), published.Cell(row.Source), published.Cell(row.Locator))
 		}
 	}
 }
@@ -88,10 +75,10 @@ func tempersSection(b *strings.Builder) {
 	b.WriteString("\n## Temper names against the published strip reductions\n\n" +
 		"Precision Steel, brass temper table: Brown & Sharpe numbers hard, per cent of thickness, printed to 0.1.\n\n" +
 		"| numbers | published % | ours % | difference | tolerance |\n|---|---|---|---|---|\n")
-	published := map[int]float64{1: 10.9, 2: 20.7, 3: 29.4, 4: 37.1, 6: 50.0, 8: 60.5, 10: 68.7}
-	for _, n := range slices.Sorted(maps.Keys(published)) {
+	printed := map[int]float64{1: 10.9, 2: 20.7, 3: 29.4, 4: 37.1, 6: 50.0, 8: 60.5, 10: 68.7}
+	for _, n := range slices.Sorted(maps.Keys(printed)) {
 		strip, _ := alloys.Temper(n)
-		fmt.Fprintf(b, "| %d | %.1f | %.3f | %s | 0.15 |\n", n, published[n], 100*strip, difference(100*float64(strip), published[n]))
+		fmt.Fprintf(b, "| %d | %.1f | %.3f | %s | 0.15 |\n", n, printed[n], 100*strip, published.Difference(100*float64(strip), printed[n], 1e-12))
 	}
 }
 
@@ -106,7 +93,7 @@ func curvesSection(b *strings.Builder) {
 			for _, c := range a.Curves(p) {
 				src, _ := alloys.SourceOf(c.Source)
 				fmt.Fprintf(b, "| %s | %s | %s | %d | %s | within the printed scatter | %s, %s |\n", a.Name, p, c.Form, len(c.Points()),
-					digits(largestMiss(c)), cell(src.Author), cell(src.Title))
+					published.Digits(largestMiss(c)), published.Cell(src.Author), published.Cell(src.Title))
 			}
 		}
 	}
@@ -127,7 +114,7 @@ func rivalsSection(b *strings.Builder) {
 					continue
 				}
 				n, outside := compared(own, rival)
-				fmt.Fprintf(b, "| %s | %s | %s | %d | %s | %s | %s |\n", a.Name, p, rival.Form, n, digits(outside), own.Source, rival.Source)
+				fmt.Fprintf(b, "| %s | %s | %s | %d | %s | %s | %s |\n", a.Name, p, rival.Form, n, published.Digits(outside), own.Source, rival.Source)
 			}
 		}
 	}
@@ -154,18 +141,4 @@ func largestMiss(c alloys.Curve) float64 {
 		miss = max(miss, math.Abs(low-p.Low), math.Abs(high-p.High))
 	}
 	return miss
-}
-
-// cell is text that does not end a column of a table.
-func cell(s string) string { return strings.ReplaceAll(s, "|", "/") }
-
-func digits(f float64) string { return fmt.Sprintf("%.7g", f) }
-
-// difference is rounded to where machines agree.
-func difference(got, want float64) string {
-	d := got - want
-	if math.Abs(d) < 1e-12 {
-		return "0"
-	}
-	return fmt.Sprintf("%+.1g", d)
 }

@@ -1,51 +1,15 @@
 package coldwork
 
 import (
-	"encoding/csv"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
+
+	"dullred/schedule/internal/published"
 
 	"github.com/stretchr/testify/require"
 )
 
-// exampleRow is one row of the worked examples.
-type exampleRow struct {
-	ID, Area, Inputs, Expected, Unit, Tolerance, Source, Locator string
-}
-
-// readExamples reads the worked examples by id.
-func readExamples(t *testing.T) map[string]exampleRow {
-	t.Helper()
-	f, err := os.Open("../../testdata/worked_examples.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "id,area,inputs,expected,unit,tolerance,source,locator", strings.Join(records[0], ","))
-	rows := map[string]exampleRow{}
-	for _, c := range records[1:] {
-		require.NotContains(t, rows, c[0], "an id twice")
-		rows[c[0]] = exampleRow{c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7]}
-	}
-	return rows
-}
-
-// figures are the answers of a row and the absolute tolerance of each.
-func (r exampleRow) figures(t *testing.T) (want []float64, within float64) {
-	t.Helper()
-	within, err := strconv.ParseFloat(r.Tolerance, 64)
-	require.NoError(t, err, "%s has no tolerance to compute within", r.ID)
-	for text := range strings.SplitSeq(r.Expected, ";") {
-		v, err := strconv.ParseFloat(text, 64)
-		require.NoError(t, err, r.ID)
-		want = append(want, v)
-	}
-	return want, within
-}
+const workedExamples = "worked_examples.csv"
 
 const (
 	noFeature = "no feature uses it yet: "
@@ -83,7 +47,7 @@ var notComputed = map[string]string{
 }
 
 func TestEveryWorkedExampleIsComputedOrSaysWhyNot(t *testing.T) {
-	rows := readExamples(t)
+	rows := published.Rows(t, workedExamples)
 	seen := map[string]bool{}
 	for _, c := range computed {
 		require.Contains(t, rows, c.id, "computed, but no row")

@@ -6,6 +6,7 @@ import (
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
+	"dullred/schedule/internal/published"
 
 	"github.com/stretchr/testify/require"
 )
@@ -137,14 +138,14 @@ func mass(text string) unit.Gram {
 }
 
 func TestWorkedExamples(t *testing.T) {
-	rows := readExamples(t)
+	rows := published.Rows(t, workedExamples)
 	for _, c := range computed {
 		row, ok := rows[c.id]
 		require.True(t, ok, "%s is not a worked example", c.id)
 		t.Run(c.id+" "+row.Inputs, func(t *testing.T) {
 			require.NotEmpty(t, c.reason)
 			require.NotEmpty(t, row.Source)
-			want, within := row.figures(t)
+			want, within := row.Figures(t)
 			got := c.compute()
 			require.Len(t, got, len(want))
 			for i := range want {
@@ -152,7 +153,7 @@ func TestWorkedExamples(t *testing.T) {
 					p := math.Pow10(c.decimals)
 					want[i] = math.Round(want[i]*p) / p
 				}
-				require.InDelta(t, want[i], got[i], within, "%s: %s", row.Source, c.reason)
+				require.InDelta(t, want[i], got[i], within[i], "%s: %s", row.Source, c.reason)
 			}
 		})
 	}

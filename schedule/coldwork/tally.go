@@ -45,6 +45,14 @@ func (t Tally) Reset(s Section) Tally {
 // Section is the latest reading.
 func (t Tally) Section() Section { return t.last }
 
+// SoftAt is the section at which the tally was started, or last made soft.
+func (t Tally) SoftAt() Section {
+	if len(t.chains) == 0 {
+		return Section{}
+	}
+	return t.chains[0][0]
+}
+
 // Pending are the courses since the last reading, oldest first.
 func (t Tally) Pending() []Process { return t.pending }
 

@@ -11,6 +11,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
+	"dullred/schedule/stock"
 )
 
 // Piece is one piece of the class with its entries, oldest first.
@@ -19,11 +20,12 @@ type Piece struct {
 	Entries []schedule.Entry
 }
 
-// script is a piece as the class made it: the start, and what was done how many
-// minutes ago.
+// script is a piece as the class made it: the start, the shape that it is to get where
+// it was planned, and what was done how many minutes ago.
 type script struct {
 	name  string
 	start schedule.Started
+	shape string
 	steps []step
 }
 
@@ -48,14 +50,33 @@ func (s script) play(piece int, now time.Time) Piece {
 	id := func(n int) schedule.ID {
 		return schedule.ID(fmt.Sprintf("00000000-0000-7000-8000-%04d%08d", piece+1, n))
 	}
-	steps := append([]step{{ago: s.steps[0].ago + 15, body: s.start}}, s.steps...)
 	p := Piece{Name: s.name}
-	for n, st := range steps {
+	log := func(st step) {
 		at := now.Add(-time.Duration(st.ago) * time.Minute)
-		p.Entries = append(p.Entries, schedule.Entry{ID: id(n + 3), At: at, Written: at, Bench: id(0), Hand: id(1),
+		p.Entries = append(p.Entries, schedule.Entry{ID: id(len(p.Entries) + 3), At: at, Written: at, Bench: id(0), Hand: id(1),
 			Piece: id(2), Zones: st.zones, Version: 1, Body: st.body})
 	}
+	first := s.steps[0].ago
+	log(step{ago: first + 15, body: s.start})
+	if plan, ok := s.plan(p.Entries); ok {
+		log(step{ago: first + 10, body: plan})
+	}
+	for _, st := range s.steps {
+		log(st)
+	}
 	return p
+}
+
+// plan is what was planned for the bar as it was started; false for a piece that is
+// made by eye.
+func (s script) plan(begun []schedule.Entry) (schedule.Planned, bool) {
+	shape, err := stock.ParseShape(s.shape)
+	if err != nil {
+		return schedule.Planned{}, false
+	}
+	state := schedule.Fold(begun)
+	plan, err := state.PlanOn(schedule.PlanJob{Shape: shape}, schedule.PlanKnown{Hand: begun[0].Hand})
+	return schedule.Planned{Plan: plan}, err == nil
 }
 
 func bar(t, w unit.Millimetre) schedule.Reading {
@@ -82,32 +103,35 @@ func softened(ago int, to schedule.Reading) []step {
 	}
 }
 
+// spoonBlank is a spoon flat, bowl first: 50 of the 60 g of the bar.
+const spoonBlank = "0:14x3 45:14x3 70:4.5x4.5 170:6x3.5"
+
 func scripts() []script {
 	return []script{
-		{"spoon 1", sterling(8, 8), append(softened(70, bar(7.4, 7.7)),
-			step{40, nil, pass(coldwork.Lengthen, bar(6.9, 7.4))},
-			step{34, nil, pass(coldwork.Lengthen, bar(6.5, 7.1))})},
-		{"spoon 2", sterling(8, 8), append(softened(75, bar(7.4, 7.6)),
+		{"spoon 1", sterling(8, 8), spoonBlank, append(softened(70, bar(7.3, 7.4)),
+			step{40, nil, pass(coldwork.Lengthen, bar(6.9, 7.1))},
+			step{34, nil, pass(coldwork.Lengthen, bar(6.6, 6.7))})},
+		{"spoon 2", sterling(8, 8), "", append(softened(75, bar(7.4, 7.6)),
 			step{50, nil, pass(coldwork.Lengthen, bar(6.6, 7.2))},
 			step{44, nil, pass(coldwork.Lengthen, bar(5.9, 6.8))},
 			step{37, nil, pass(coldwork.Lengthen, bar(5.2, 6.4))},
 			step{30, nil, pass(coldwork.Lengthen, bar(4.6, 6.1))})},
-		{"spoon 3", sterling(8, 8, "bowl", "neck", "handle"), append(softened(80, bar(7.4, 7.6)),
+		{"spoon 3", sterling(8, 8, "bowl", "neck", "handle"), "", append(softened(80, bar(7.4, 7.6)),
 			step{41, []string{"bowl"}, pass(coldwork.Widen, bar(5.6, 8.6))},
 			step{35, []string{"bowl"}, pass(coldwork.Widen, bar(4.6, 9.6))},
 			step{28, []string{"handle"}, pass(coldwork.Lengthen, bar(6.6, 7.0))})},
-		{"spoon 4", sterling(8, 8), []step{
-			{25, nil, pass(coldwork.Lengthen, bar(7.3, 7.6))},
+		{"spoon 4", sterling(8, 8), spoonBlank, []step{
+			{25, nil, pass(coldwork.Lengthen, bar(7.3, 7.4))},
 			{9, nil, schedule.Begun{}},
 			{5, nil, schedule.Reached{Temp: 640}},
 			{2, nil, schedule.Out{}}}},
 		{"bowl 1", schedule.Started{Alloy: "C11000", Calliper: 0.1,
-			Reading: schedule.Reading{Size: unit.Size{Shape: unit.Sheet, Thick: 1.2}, Ring: 150}}, []step{
+			Reading: schedule.Reading{Size: unit.Size{Shape: unit.Sheet, Thick: 1.2}, Ring: 150}}, "", []step{
 			{55, nil, pass(coldwork.Raise, schedule.Reading{Ring: 141})},
 			{43, nil, pass(coldwork.Raise, schedule.Reading{Ring: 132})},
 			{31, nil, pass(coldwork.Raise, schedule.Reading{Ring: 124})}}},
 		{"bowl 2", schedule.Started{Alloy: "C11000", Calliper: 0.1,
-			Reading: schedule.Reading{Size: unit.Size{Shape: unit.Sheet, Thick: 1.2}, Ring: 150}}, []step{
+			Reading: schedule.Reading{Size: unit.Size{Shape: unit.Sheet, Thick: 1.2}, Ring: 150}}, "", []step{
 			{36, nil, pass(coldwork.Raise, schedule.Reading{Ring: 140})},
 			{20, nil, schedule.CrackSeen{}}}},
 	}

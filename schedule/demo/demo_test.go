@@ -83,6 +83,25 @@ func TestClassShowsEveryKindOfAdvice(t *testing.T) {
 	require.True(t, zoned, "no piece has zones that differ")
 }
 
+// Two pieces are on their plan: one has its next step, one is in the heat of its own.
+func TestTwoPiecesHaveAPlan(t *testing.T) {
+	want := map[string]string{"spoon 1": "LENGTHEN middle, STOP AT 5.7x5.7 (step 5 of 13)", "spoon 4": "ANNEAL whole (step 3 of 13)"}
+	for _, p := range class {
+		s := schedule.Fold(p.Entries)
+		f, err := s.Following(schedule.PlanKnown{})
+		if want[p.Name] == "" {
+			require.ErrorIs(t, err, schedule.ErrNoPlan, "%s is made by eye", p.Name)
+			continue
+		}
+		require.NoError(t, err, p.Name)
+		require.Contains(t, f.Text(), want[p.Name])
+		require.False(t, f.Again, f.Changed)
+		require.Empty(t, f.Lost)
+		delete(want, p.Name)
+	}
+	require.Empty(t, want, "pieces of the class")
+}
+
 // Names say what the piece is and no more: no person, place, firm or find.
 func TestNamesArePlain(t *testing.T) {
 	for _, p := range class {

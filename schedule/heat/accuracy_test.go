@@ -5,19 +5,15 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"dullred/alloys/unit"
+	"dullred/schedule/internal/published"
 )
 
 var update = flag.Bool("update", false, "write the accuracy page again")
-
-const accuracyPage = "../../testdata/ACCURACY-HEAT.md"
 
 // packages are the reference packages, and what is compared with each.
 var packages = []string{
@@ -51,20 +47,15 @@ func TestAccuracyPage(t *testing.T) {
 	examplesSection(t, &b)
 	radiatorsSection(t, &b)
 	b.WriteString("\n## Reference packages\n\nCompared by the tests with the tag `system`, which `.ci/run` runs:\n\n")
-	writeList(&b, packages)
+	b.WriteString(published.List(packages))
 	b.WriteString("\n## What nothing outside checks\n\n")
-	writeList(&b, unchecked)
+	b.WriteString(published.List(unchecked))
 	b.WriteString("\n## Worked examples that are listed and not computed\n\n")
 	not := notComputed()
 	for _, id := range slices.Sorted(maps.Keys(not)) {
 		fmt.Fprintf(&b, "- %s: %s\n", id, not[id])
 	}
-	if *update {
-		require.NoError(t, os.WriteFile(accuracyPage, []byte(b.String()), 0o644))
-	}
-	page, err := os.ReadFile(accuracyPage)
-	require.NoError(t, err)
-	require.Equal(t, b.String(), string(page), "the accuracy page is not current: run with -update and read what changed")
+	published.RequirePage(t, "ACCURACY-HEAT.md", b.String(), *update)
 }
 
 func examplesSection(t *testing.T, b *strings.Builder) {
@@ -73,14 +64,14 @@ func examplesSection(t *testing.T, b *strings.Builder) {
 		"A row whose source is an own recomputation was computed apart from this code: it checks the code and not the law.\n" +
 		"A06, A13, A15 and G16 compare figures of a table with the print that they were copied from.\n\n" +
 		"| row | what | published | ours | difference | tolerance | unit | source |\n|---|---|---|---|---|---|---|---|\n")
-	rows := readExamples(t)
+	rows := published.Rows(t, heatExamples)
 	for _, c := range computed() {
 		row := rows[c.id]
-		want, within := row.figures(t)
+		want, within := row.Figures(t)
 		units := strings.Split(row.Unit, ";")
 		for i, got := range c.compute() {
-			fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s | %s | %s, %s |\n", row.ID, cell(row.Inputs), digits(want[i]), digits(got),
-				difference(got, want[i]), digits(within[i]), cell(units[min(i, len(units)-1)]), cell(row.Source), cell(row.Locator))
+			fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s | %s | %s, %s |\n", row.ID, published.Cell(row.Inputs), published.Digits(want[i]), published.Digits(got),
+				published.Difference(got, want[i], 1e-10*math.Abs(want[i])), published.Digits(within[i]), published.Cell(units[min(i, len(units)-1)]), published.Cell(row.Source), published.Cell(row.Locator))
 		}
 	}
 }
@@ -109,23 +100,3 @@ func radiatorsSection(t *testing.T, b *strings.Builder) {
 }
 
 func apart(got, want float64) float64 { return math.Abs(got/want - 1) }
-
-func writeList(b *strings.Builder, lines []string) {
-	for _, line := range lines {
-		b.WriteString("- " + line + "\n")
-	}
-}
-
-// cell is text that does not end a column of a table.
-func cell(s string) string { return strings.ReplaceAll(s, "|", "/") }
-
-func digits(f float64) string { return fmt.Sprintf("%.7g", f) }
-
-// difference is rounded to where machines agree.
-func difference(got, want float64) string {
-	d := got - want
-	if math.Abs(d) <= 1e-10*math.Abs(want) {
-		return "0"
-	}
-	return fmt.Sprintf("%+.1g", d)
-}

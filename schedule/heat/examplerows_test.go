@@ -1,64 +1,22 @@
 package heat
 
 import (
-	"encoding/csv"
 	"maps"
-	"math"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"dullred/schedule/internal/published"
 )
 
-// exampleRow is one row of the worked examples.
-type exampleRow struct {
-	ID, Area, Inputs, Expected, Unit, Tolerance, Source, Locator string
-}
+const heatExamples = "heat_examples.csv"
 
 // example is a row that the package computes, with the reason why it does.
 type example struct {
 	id, reason string
 	compute    func() []float64
-}
-
-// readExamples reads the worked examples by id.
-func readExamples(t *testing.T) map[string]exampleRow {
-	t.Helper()
-	f, err := os.Open("../../testdata/heat_examples.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "id,area,inputs,expected,unit,tolerance,source,locator", strings.Join(records[0], ","))
-	rows := map[string]exampleRow{}
-	for _, c := range records[1:] {
-		require.NotContains(t, rows, c[0], "an id twice")
-		rows[c[0]] = exampleRow{c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7]}
-	}
-	return rows
-}
-
-// figures are the answers of a row, and the absolute tolerance of each.
-func (r exampleRow) figures(t *testing.T) (want, within []float64) {
-	t.Helper()
-	tolerances := strings.Split(r.Tolerance, ";")
-	for i, text := range strings.FieldsFunc(r.Expected, func(c rune) bool { return c == ';' || c == ',' }) {
-		v, err := strconv.ParseFloat(text, 64)
-		require.NoError(t, err, r.ID)
-		number, relative := strings.CutSuffix(tolerances[min(i, len(tolerances)-1)], " rel")
-		tol, err := strconv.ParseFloat(number, 64)
-		require.NoError(t, err, "%s has no tolerance to compute within", r.ID)
-		if relative {
-			tol *= math.Abs(v)
-		}
-		want, within = append(want, v), append(within, tol)
-	}
-	return want, within
 }
 
 const noFeature = "no feature uses it yet: "
@@ -74,13 +32,13 @@ func notComputed() map[string]string {
 }
 
 func TestWorkedExamples(t *testing.T) {
-	rows := readExamples(t)
+	rows := published.Rows(t, heatExamples)
 	for _, c := range computed() {
 		t.Run(c.id, func(t *testing.T) {
 			require.NotEmpty(t, c.reason)
 			row, ok := rows[c.id]
 			require.True(t, ok, "no row")
-			want, within := row.figures(t)
+			want, within := row.Figures(t)
 			got := c.compute()
 			require.Len(t, got, len(want), row.Inputs)
 			for i := range want {
@@ -91,7 +49,7 @@ func TestWorkedExamples(t *testing.T) {
 }
 
 func TestEveryWorkedExampleIsComputedOrSaysWhyNot(t *testing.T) {
-	rows, not := readExamples(t), notComputed()
+	rows, not := published.Rows(t, heatExamples), notComputed()
 	seen := map[string]bool{}
 	for _, c := range computed() {
 		require.False(t, seen[c.id], "%s is computed twice", c.id)

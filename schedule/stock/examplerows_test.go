@@ -1,57 +1,23 @@
 package stock
 
 import (
-	"encoding/csv"
-	"os"
+	"maps"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
+	"dullred/schedule/internal/published"
 
 	"github.com/stretchr/testify/require"
 )
 
-// massRow is a row of the worked examples about mass.
-type massRow struct{ ID, Inputs, Expected, Tolerance, Source, Locator string }
-
-func readMassRows(t *testing.T) map[string]massRow {
+// readMassRows reads the worked examples about mass.
+func readMassRows(t *testing.T) map[string]published.Row {
 	t.Helper()
-	f, err := os.Open("../../testdata/worked_examples.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "id,area,inputs,expected,unit,tolerance,source,locator", strings.Join(records[0], ","))
-	rows := map[string]massRow{}
-	for _, c := range records[1:] {
-		if c[1] == "mass" {
-			rows[c[0]] = massRow{c[0], c[2], c[3], c[5], c[6], c[7]}
-		}
-	}
+	rows := published.Rows(t, "worked_examples.csv")
+	maps.DeleteFunc(rows, func(_ string, r published.Row) bool { return r.Area != "mass" })
 	return rows
-}
-
-// numbers reads figures with one of the separators between them.
-func numbers(t *testing.T, text, separators string) (all []float64) {
-	t.Helper()
-	for part := range strings.FieldsFuncSeq(text, func(c rune) bool { return strings.ContainsRune(separators, c) }) {
-		v, err := strconv.ParseFloat(part, 64)
-		require.NoError(t, err, text)
-		all = append(all, v)
-	}
-	return all
-}
-
-// within is the tolerance of the figure at i.
-func (r massRow) within(t *testing.T, i int) float64 {
-	t.Helper()
-	all := numbers(t, r.Tolerance, ";")
-	return all[min(i, len(all)-1)]
 }
 
 // massRows are the rows that are computed here, each with the reason why.
@@ -118,10 +84,11 @@ func TestMassRows(t *testing.T) {
 			require.NotEmpty(t, c.reason)
 			row, ok := rows[c.id]
 			require.True(t, ok, "no row")
-			want, got := numbers(t, row.Expected, ";"), c.compute(t)
+			want, within := row.Figures(t)
+			got := c.compute(t)
 			require.Len(t, got, len(want), row.Inputs)
 			for i := range want {
-				require.InDelta(t, want[i], got[i], row.within(t, i)+1e-12, "%s (%s, %s)", row.Inputs, row.Source, row.Locator)
+				require.InDelta(t, want[i], got[i], within[i]+1e-12, "%s (%s, %s)", row.Inputs, row.Source, row.Locator)
 			}
 		})
 	}
@@ -131,7 +98,7 @@ func TestMassRows(t *testing.T) {
 func TestMassRowM06RomanPound(t *testing.T) {
 	w, err := ParseWeight("roman-pound")
 	require.NoError(t, err)
-	all := numbers(t, readMassRows(t)["M06"].Expected, ";")
+	all := published.Numbers(t, readMassRows(t)["M06"].Expected, ";")
 	require.Equal(t, []unit.Gram{unit.Gram(slices.Min(all)), unit.Gram(slices.Max(all))}, []unit.Gram{w.Low, w.High})
 }
 
@@ -139,7 +106,7 @@ func TestMassRowM06RomanPound(t *testing.T) {
 // and polishing castings, and the usual losses do not come to more than they
 // charge all in, in per cent.
 func TestMassRowM19WorkshopLosses(t *testing.T) {
-	row := numbers(t, readMassRows(t)["M19"].Expected, "-;")
+	row := published.Numbers(t, readMassRows(t)["M19"].Expected, "-;")
 	require.Len(t, row, 3)
 	for _, l := range UsualLosses() {
 		if l.Cause == Polish {

@@ -50,7 +50,7 @@ func wrapped(lines []line, w int) (out []line) {
 		for i, p := range parts {
 			indent := strings.Repeat(" ", hang)
 			if i == 0 {
-				indent = l.head + indent[min(hang, len(l.head)):]
+				indent = l.head + indent[min(hang, Columns(l.head)):]
 			}
 			if i == 0 && l.head == "" {
 				indent = ""
@@ -75,7 +75,7 @@ func ScrollEnd(s Scene, w, h int) int {
 	return max(0, len(wrapped(lines, w-2))-(h-3))
 }
 
-// nearLines are the reasons, the zones, what runs, the log and the sources.
+// nearLines are the reasons, the plan, the zones, what runs, the log and the sources.
 func nearLines(s Scene) []line {
 	a := s.Piece.Advice
 	lines := []line{{text: headline(s.Piece), role: Bold}, {text: "next: " + a.Next}}
@@ -86,6 +86,7 @@ func nearLines(s Scene) []line {
 	lines = section(lines, "the heat", heatLines(s.Piece.Cue))
 	lines = section(lines, "zones", zoneTable(a.Zones))
 	lines = section(lines, "why", a.Reasons)
+	lines = append(lines, planLines(s.Piece.Plan)...)
 	lines = section(lines, "mind", a.Cautions)
 	lines = section(lines, "log, newest first", s.Piece.Log)
 	return section(lines, "from", a.Sources)

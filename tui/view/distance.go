@@ -70,11 +70,12 @@ func title(p *Piece) string {
 	if p == nil {
 		return "the bench is empty"
 	}
-	zone := p.Zone
-	if zone == "" {
-		zone = p.Advice.Zone
-	} else {
-		zone = "zone " + zone
+	zone := p.Advice.Zone
+	switch {
+	case p.Zone != "":
+		zone = "zone " + p.Zone
+	case p.Plan != nil && p.Plan.Keys != "":
+		zone = "keys: " + p.Plan.Keys
 	}
 	return strings.Join(some(p.Name, chalked(p.Mark), zone, p.Section, p.Metal, p.Work), " - ")
 }
@@ -149,16 +150,31 @@ func drawVerdict(f *Frame, s Scene, y int) {
 	f.Text(planFor(f).margin, y, clip(headline(s.Piece), f.w-2), Bold)
 }
 
-// headline is the state in full words, with the share of the limit.
+// headline is the state in full words, with what to stop drawing by the plan and
+// the share of the limit.
 func headline(p *Piece) string {
 	text := strings.ToUpper(p.Advice.Verdict.String())
 	if p.Advice.Verdict == schedule.VerdictWait {
 		text = "HOT - NOT GLOWING"
 	}
+	if stop := stopShort(p.Advice.Stop); stop != "" {
+		text += ", BUT " + stop
+	}
 	if p.Advice.Limit.Known() {
 		text += fmt.Sprintf(" - %s %% of the limit spent", spentFigure(p))
 	}
 	return text
+}
+
+// stopShort is what to stop drawing without the areas that say why, which stand with
+// the next step.
+func stopShort(stop string) string {
+	var parts []string
+	for part := range strings.SplitSeq(stop, "; ") {
+		short, _, _ := strings.Cut(part, ":")
+		parts = append(parts, short)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // drawBar is the alert bar: reversed while it is lit, with words and marks that

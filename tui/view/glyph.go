@@ -68,8 +68,8 @@ func (s Size) source(row int) int {
 }
 
 // Width is the number of columns that s takes in block letters, 0 for nothing.
-// There are letters, digits, ": . , % + - / ? ! ( )", the blank and U+2423, drawn as
-// a wide key. Small letters are drawn as capitals except x, which like U+00D7 is
+// There are letters, digits, ": . , % + - / ? ! ( )", the blank, U+2300, the sign of
+// a diameter, and U+2423, drawn as a wide key. Small letters are drawn as capitals except x, which like U+00D7 is
 // the sign between two sides; other dashes are drawn as '-', and what there is
 // no shape for as '?'.
 func Width(s string, size Size) int {
@@ -179,6 +179,7 @@ var shapes = cut(map[rune]string{
 	')': "##.. ..## ..## ..## ##..",
 	'x': "...... ##..## ..##.. ##..## ......",
 	' ': "... ... ... ... ...",
+	'⌀': ".####.## ##..###. ##.##.## .###..## ##.####.",
 	'␣': ".......... .......... ##......## ##......## ##########",
 })
 

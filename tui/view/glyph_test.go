@@ -12,7 +12,7 @@ import (
 const (
 	alphabet    = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 	digits      = "0123456789"
-	punctuation = ":.,%+-/?!()x ␣"
+	punctuation = ":.,%+-/?!()x ⌀␣"
 )
 
 var sizes = []Size{Five, Seven, Ten}
@@ -45,6 +45,7 @@ func TestShapeWidths(t *testing.T) {
 		require.Equal(t, want, shapeOf(r).width(Five), "%c", r)
 	}
 	require.Equal(t, 3, shapeOf(' ').width(Five))
+	require.Equal(t, 8, shapeOf('⌀').width(Five), "a stroke through a ring needs room")
 	require.Equal(t, 10, shapeOf('␣').width(Five), "the key is wider than any letter")
 }
 
@@ -89,6 +90,7 @@ func TestConfusableCharacters(t *testing.T) {
 	}{
 		{"round digits", "869035", 3, "the digits most often misread for each other"},
 		{"eight and B", "8B", 3, "digit and letter side by side"},
+		{"diameter and nought", "⌀0OQ", 3, "a figure behind it must not gain a digit"},
 		{"nought and O", "0O", 3, "digit and letter side by side"},
 		{"five and S", "5S", 3, "digit and letter side by side"},
 		{"one and I", "1I", 3, "DOD-HDBK-791(AM) 6-5.3.2 allows serifs for this pair"},

@@ -12,7 +12,7 @@ import (
 func drawLower(f *Frame, s Scene, l plan, y int) {
 	w, last := f.w-2*l.margin, y+l.next+l.lower+l.air-1
 	if s.Piece.Cue != nil {
-		y += drawCue(f, *s.Piece.Cue, l.margin, y) + l.air
+		y += drawCue(f, *s.Piece.Cue, l.margin, y, 2) + l.air
 	}
 	y += f.Wrap(l.margin, y, w, min(l.next, last-y+1), sentence(s.Piece.Advice.Next), Plain) + l.air
 	if s.Caution != "" && y <= last {
@@ -31,14 +31,15 @@ const mind = "MIND: "
 const swatch = 4
 
 // drawCue is the heat to reach: a swatch as a label, the temperature, what is seen
-// in this light, and the second sign. It returns the rows it took.
-func drawCue(f *Frame, c schedule.Cue, x, y int) int {
+// in this light, and the second sign, in a number of rows at most. It returns the rows
+// it took.
+func drawCue(f *Frame, c schedule.Cue, x, y, rows int) int {
 	f.Text(x, y, strings.Repeat(string(stroke), swatch), Glow0+Role(c.Glow))
 	text := fmt.Sprintf("%s; %s: %s; %s", c.Window, c.Light, c.Seen, c.Second)
 	if f.w >= 120 && c.Skin != "" {
 		text += "; " + c.Skin
 	}
-	return f.Wrap(x+swatch+1, y, f.w-2*x-swatch-1, 2, text, Bold)
+	return f.Wrap(x+swatch+1, y, f.w-2*x-swatch-1, rows, text, Bold)
 }
 
 // running is what runs on other pieces and at the bench, in one line.

@@ -11,6 +11,7 @@ type Page uint8
 // The pages. The zero Page is the one for two metres.
 const (
 	Distance Page = iota
+	Plan
 	Near
 	Board
 	Keys
@@ -57,6 +58,14 @@ type Piece struct {
 	Probe                *Probe          // nil without a thermocouple
 	PerCourse            float64         // share of the limit that a course takes; 0 when not known
 	Log                  []string        // newest first
+	Plan                 *PlanView       // of the pages Plan and Near; nil without a plan
+}
+
+// PlanView is a piece on its plan.
+type PlanView struct {
+	schedule.Following
+	Keys   string // the zones that the keys are for, in words; empty on a page where they are for the piece
+	Unread int    // courses since those zones were last read
 }
 
 // Probe is what a thermocouple reads in the piece.
@@ -114,6 +123,8 @@ func Draw(s Scene, w, h int) *Frame {
 		tooSmall(f)
 	case s.Form != nil:
 		drawForm(f, s)
+	case s.Page == Plan && s.Piece != nil:
+		drawPlan(f, s)
 	case s.Page == Near && s.Piece != nil:
 		drawClose(f, s, nearLines(s))
 	case s.Page == Board && s.Piece != nil:
