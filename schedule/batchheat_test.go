@@ -172,6 +172,31 @@ func TestHeatSearchIsExact(t *testing.T) {
 		bare.search(0)
 		require.Equal(t, fewest, bare.best)
 		require.Equal(t, fewest, heatsHold(t, job, bare.named()))
+		require.NotContains(t, bare.blocked, 1, "what was barred is free again")
+	})
+}
+
+// windows are those of a class, one after the other.
+func (s *heatSearch) windows(class int) (all []heatWindow) {
+	for c := class; c != done; c = s.classes[c].next {
+		all = append(all, s.classes[c].head)
+	}
+	return all
+}
+
+// A class goes before those that it begins with, and before no other.
+func TestShorterClasses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := newHeatSearch(drawBatch(t, 6, 5))
+		for i, c := range s.classes {
+			whole, want := s.windows(i), done
+			for j, o := range s.classes {
+				if o.left < c.left && slices.Equal(s.windows(j), whole[:o.left]) && (want == done || o.left > s.classes[want].left) {
+					want = j
+				}
+			}
+			require.Equal(t, want, c.shorter)
+		}
 	})
 }
 

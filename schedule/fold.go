@@ -262,6 +262,7 @@ func (s *State) pass(z *Zone, e Entry, p Pass) {
 	case p.Process == coldwork.Twisting:
 		low, high := coldwork.Twist(z.Tally.Section(), p.Turns, p.Over)
 		n := unit.Strain(p.Count)
+		z.Turned += p.Turns * float64(p.Count)
 		z.Tally = z.Tally.Shape(coldwork.Estimate{Strain: high * n, Sigma: (high - low) * n / 2})
 	default:
 		z.Tally = z.Tally.Wait(p.Process, p.Count)

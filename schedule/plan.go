@@ -18,6 +18,10 @@ type PlanJob struct {
 	Bar    unit.Size       // section of the bar: rectangular, square or round
 	Length unit.Millimetre // of the bar; 0 when not known, and then no mass is checked
 	Shape  stock.Shape     // finished, before it is bent
+	Bowl   stock.Bowl      // in place of the shape: made of a disc, whose wall and diameter are the bar
+	Sunk   bool            // the bowl is sunk from inside and not raised from outside
+	Turns  float64         // it is twisted so often, once it is forged
+	Over   unit.Millimetre // over this length
 	Stamp  bool            // stamped flat, before it is bent
 	Bend   unit.Millimetre // inside radius it is bent to; 0 is not bent
 	Joints []heat.Joint    // soldered once it is bent; the order does not matter
@@ -80,6 +84,7 @@ type PlanStep struct {
 	Flame      float64      // of these, with the torch lit: to its heat and held there
 	Low, High  unit.Celsius // of an anneal; 0 where none is published
 	Solidus    unit.Celsius // of the solder of a joint
+	Turns      float64      // of a twist
 	Text       string       // what else to mind; may be empty
 }
 
@@ -135,6 +140,7 @@ func PlanIn(book *alloys.Book, job PlanJob, known PlanKnown) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	p.fresh = true
 	bar := planStart{section: coldwork.Section(job.Bar), cast: job.Cast}
 	for i := range p.zones {
 		p.zones[i].start = bar

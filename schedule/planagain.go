@@ -21,7 +21,8 @@ func (s *State) PlanOn(job PlanJob, known PlanKnown) (Plan, error) {
 	}
 	job.Alloy, job.Cast, job.Length = s.AlloyID, s.Zones[0].Condition == alloys.Cast, 0
 	job.Bar = unit.Size(s.largest())
-	if !s.everWorked() {
+	fresh := !s.everWorked()
+	if fresh {
 		job.Length = s.Length
 	}
 	if job.Limit == "" {
@@ -31,6 +32,7 @@ func (s *State) PlanOn(job PlanJob, known PlanKnown) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	n.fresh = fresh
 	return n.plan()
 }
 
@@ -88,8 +90,8 @@ func (s *State) planStart(name string, known PlanKnown) (planStart, error) {
 		return planStart{}, noPlan(fmt.Sprintf("the piece has no zone %q to plan for", name))
 	}
 	section := z.Tally.Section()
-	if _, area := section.Area(); !area || section.Shape == unit.Tube || section.Shape == unit.Ring {
-		return planStart{}, noPlan(fmt.Sprintf("the section of %s was never read as that of a bar", z.Name))
+	if _, area := section.Area(); !isVessel(section) && (!area || section.Shape == unit.Tube || section.Shape == unit.Ring) {
+		return planStart{}, noPlan(fmt.Sprintf("the section of %s was never read as that of a bar, nor the ring of a disc", z.Name))
 	}
 	return planStart{section: section, work: s.worked(z, sized(z.Tally), known.Others).Strain, cast: z.Condition == alloys.Cast}, nil
 }
@@ -126,6 +128,11 @@ func (s *State) rest(job PlanJob) PlanJob {
 	if s.bent(job) {
 		job.Bend = 0
 	}
+	if job.Turns > 0 {
+		if job.Turns -= s.turned(job); job.Turns < 1e-6 {
+			job.Turns, job.Over = 0, 0
+		}
+	}
 	if s.Limit != "" {
 		job.Limit = s.Limit
 	}
@@ -139,7 +146,7 @@ func (s *State) marked() bool {
 
 // bent reports the same of bending; a tang is not bent round the former.
 func (s *State) bent(job PlanJob) bool {
-	for _, z := range planZones(job.Shape) {
+	for _, z := range job.zones() {
 		if now, ok := s.planZone(z.Name); ok && !z.Wire && !now.Bent {
 			return false
 		}

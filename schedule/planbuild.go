@@ -54,6 +54,7 @@ func (b *planBuilder) build() Plan {
 		}
 	}
 	b.stamp()
+	b.twist()
 	b.bend()
 	b.solder()
 	b.harden()
@@ -99,14 +100,23 @@ func turnOf(p coldwork.Process) int {
 	return slices.Index([]coldwork.Process{coldwork.Lengthen, coldwork.Draw, coldwork.Widen, coldwork.Flatten}, p)
 }
 
-// onward are the passes of a zone to a stop of its way, one for each stretch.
+// onward are the passes of a zone to a stop of its way, one for each stretch; two
+// stretches by one process are one pass, since nobody stops between them.
 func (b *planBuilder) onward(zone, to int) (passes []planPass) {
 	path, at := &b.zones[zone].path, &b.at[zone]
+	var from coldwork.Section // where the last of the passes begins
 	for at.stop < to {
-		next := min(to, path.cornerAfter(at.stop))
+		begin, next := path.stops[at.stop].section, min(to, path.cornerAfter(at.stop))
 		stop := path.stops[next]
-		passes = append(passes, planPass{zone: zone, process: stop.process, stop: stop.section, inc: unit.Strain(path.between(at.stop, next))})
+		pass := planPass{zone: zone, process: stop.process, stop: stop.section, inc: unit.Strain(path.between(at.stop, next))}
 		at.stop = next
+		if n := len(passes); n > 0 && passes[n-1].process == pass.process {
+			pass.inc = coldwork.Between(from, pass.stop)
+			passes[n-1] = pass
+			continue
+		}
+		from = begin
+		passes = append(passes, pass)
 	}
 	return passes
 }
@@ -192,7 +202,7 @@ func (b *planBuilder) emit(passes []planPass) {
 func (b *planBuilder) workStep(p planPass, work unit.Strain) PlanStep {
 	z := b.at[p.zone]
 	step := PlanStep{Act: DoPass, Process: p.process, StopAt: unit.Size(p.stop), Courses: p.courses,
-		Minutes: courseMinutes * float64(p.courses), Text: b.peen(p)}
+		Minutes: minutesOf(p.process) * float64(p.courses), Text: b.peen(p)}
 	b.judge(&step, z, work)
 	return step
 }
@@ -218,6 +228,10 @@ func (b *planBuilder) peen(p planPass) string {
 		return "peen along the length"
 	case coldwork.Flatten:
 		return "flat face"
+	case coldwork.Raise:
+		return "over a stake, round by round from the base line to the edge"
+	case coldwork.Sink:
+		return "into a hollow, round by round from the edge inwards"
 	}
 	return "light even blows on a polished stake"
 }

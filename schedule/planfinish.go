@@ -139,11 +139,15 @@ func (b *planBuilder) solder() {
 func (b *planBuilder) remarks() {
 	for i := range b.zones {
 		z := &b.zones[i]
+		if isVessel(z.end) {
+			continue
+		}
 		if sides := z.Section.Kind; areaOf(z.end) != float64(z.Section.Width*z.Section.Thick) && z.end.Shape != unit.Round {
 			b.noteOnce(fmt.Sprintf("A %v section is forged as the flat bar of its area and then shaped to %v.", sides, z.Section))
 		}
 	}
-	if b.job.Length == 0 {
+	b.mindBowl()
+	if b.job.Length == 0 && !b.job.ofBowl() {
 		b.note("The length of the bar is not given: whether there is metal enough was not checked.")
 	}
 	if low, high, ok := b.job.Temper.aimOf(); ok {

@@ -119,7 +119,7 @@ func (f *follower) slack(side float64) float64 {
 func (f *follower) mark() {
 	f.done = make([]bool, len(f.kept.Steps))
 	for i, s := range f.kept.Steps {
-		f.done[i] = f.lasting(s)
+		f.done[i] = f.lasting(i, s)
 	}
 	all := true
 	for i, s := range f.kept.Steps {
@@ -129,9 +129,12 @@ func (f *follower) mark() {
 }
 
 // lasting reports whether a step that leaves its trace is done.
-func (f *follower) lasting(s PlanStep) bool {
+func (f *follower) lasting(i int, s PlanStep) bool {
 	switch s.Act {
 	case DoPass:
+		if s.Turns > 0 {
+			return f.piece.turned(f.kept.Job) >= f.kept.turnsTo(i)-1e-6
+		}
 		return f.passed(s)
 	case DoStamp:
 		return f.piece.marked()
@@ -152,7 +155,7 @@ func (f *follower) passing(s PlanStep) bool {
 	case DoInspect:
 		return f.piece.Looked || f.heated(s)
 	case DoPass:
-		return s.StopAt.Shape == unit.Unshaped && f.shareOf(s) >= s.LimitSpent-0.02
+		return s.StopAt.Shape == unit.Unshaped && s.Turns == 0 && f.shareOf(s) >= s.LimitSpent-0.02
 	}
 	return false
 }

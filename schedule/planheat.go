@@ -11,11 +11,20 @@ import (
 // The minutes of what is not a heat. All are judgements, for a piece of 20 to 80 g.
 const (
 	courseMinutes  = 2.0
+	roundMinutes   = 10.0 // of raising or sinking, all round a bowl
 	bendMinutes    = 5.0
 	inspectMinutes = 5.0
 
-	minutesBasis = "2 for a course, 5 to bend or to inspect (judgements); heats by the torch and the cooling, without pickle, stamping or fitting."
+	minutesBasis = "2 for a course, 10 for a round of a bowl, 5 to bend, twist or inspect (judgements); heats by the torch and the cooling, without pickle, stamping or fitting."
 )
+
+// minutesOf is how long a course of a process takes.
+func minutesOf(p coldwork.Process) float64 {
+	if p == coldwork.Raise || p == coldwork.Sink {
+		return roundMinutes
+	}
+	return courseMinutes
+}
 
 // heat puts the temperature and the time of an anneal on a step. The zone with most
 // metal in its section takes longest.

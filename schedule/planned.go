@@ -27,14 +27,14 @@ func (p Planned) check() error {
 	if len(p.Plan.Steps) > mostPlanSteps {
 		return fmt.Errorf("a plan of %d steps is not believable", len(p.Plan.Steps))
 	}
-	if err := job.Bar.Check(); err != nil {
+	if err := checkBar(job.Bar); err != nil {
 		return fmt.Errorf("the bar of the plan: %w", err)
 	}
-	if err := job.Shape.Check(); err != nil {
+	if err := job.Shape.Check(); err != nil && !job.ofBowl() {
 		return fmt.Errorf("the shape of the plan: %w", err)
 	}
 	for i, s := range p.Plan.Steps {
-		for _, f := range []float64{float64(s.Worked), s.LimitSpent, s.Minutes} {
+		for _, f := range []float64{float64(s.Worked), s.LimitSpent, s.Minutes, s.Flame, s.Turns} {
 			if !(f >= 0 && f <= math.MaxInt32) {
 				return fmt.Errorf("step %d of the plan has a figure of %g", i+1, f)
 			}
@@ -44,7 +44,7 @@ func (p Planned) check() error {
 }
 
 func (p Planned) detail() string {
-	return fmt.Sprintf("%s, %s and %s", p.Plan.Job.Shape, count(len(p.Plan.Steps), "step"), count(p.Plan.Anneals, "anneal"))
+	return fmt.Sprintf("%s, %s and %s", p.Plan.Job.Made(), count(len(p.Plan.Steps), "step"), count(p.Plan.Anneals, "anneal"))
 }
 
 // plan takes a plan on. It divides a piece that was one zone into those of the
@@ -62,7 +62,8 @@ func (s *State) plan(b Planned) {
 		s.Latest = nil
 	}
 	for i := range s.Zones {
-		s.Zones[i].Marked, s.Zones[i].Bent, s.Zones[i].Softened = false, false, 0
+		z := &s.Zones[i]
+		z.Marked, z.Bent, z.Softened, z.Turned = false, false, 0, 0
 	}
 }
 

@@ -23,6 +23,7 @@ type planner struct {
 	state  *State // for the heats: their torch, their soak, their ceiling
 	known  PlanKnown
 	hands  map[coldwork.Process]coldwork.Hand
+	fresh  bool // nobody has worked the bar
 	coarse bool // some anneal meets 3 to 12 % of work, there being no other way
 }
 
@@ -43,7 +44,7 @@ func newPlanner(book *alloys.Book, job PlanJob, known PlanKnown) (*planner, erro
 	if err := p.limits(); err != nil {
 		return nil, err
 	}
-	p.zones = planZones(job.Shape)
+	p.zones = job.zones()
 	for i := range p.zones {
 		p.zones[i].bend = bendOf(p.zones[i], job.Bend)
 	}
@@ -62,16 +63,11 @@ func bendOf(z planTarget, radius unit.Millimetre) unit.Strain {
 
 func (p *planner) checkJob() error {
 	job := p.job
-	switch job.Bar.Shape {
-	case unit.Rectangular, unit.Square, unit.Round:
-	default:
-		return noPlan(fmt.Sprintf("%v is no bar: a plan begins with a bar such as 10x10 or 8 round", job.Bar))
-	}
-	if err := job.Bar.Check(); err != nil {
+	if err := checkBar(job.Bar); err != nil {
 		return noPlan(fmt.Sprintf("the bar: %v", err))
 	}
-	if err := job.Shape.Check(); err != nil {
-		return noPlan(fmt.Sprintf("the shape: %v", err))
+	if err := p.checkMade(); err != nil {
+		return err
 	}
 	if job.Bend < 0 || math.IsNaN(float64(job.Bend)) {
 		return noPlan(fmt.Sprintf("nothing is bent to an inside radius of %v", job.Bend))
@@ -83,6 +79,23 @@ func (p *planner) checkJob() error {
 		return noPlan(fmt.Sprintf("nothing is published of ageing %s: choose soft, springy or hard", p.alloy.Name))
 	}
 	return p.checkJoints()
+}
+
+// checkMade refuses a shape or a bowl that cannot be made of such a bar.
+func (p *planner) checkMade() error {
+	job := p.job
+	if job.ofBowl() {
+		return p.checkBowl()
+	}
+	switch job.Bar.Shape {
+	case unit.Rectangular, unit.Square, unit.Round:
+	default:
+		return noPlan(fmt.Sprintf("%v is no bar: a plan begins with a bar such as 10x10 or 8 round", job.Bar))
+	}
+	if err := job.Shape.Check(); err != nil {
+		return noPlan(fmt.Sprintf("the shape: %v", err))
+	}
+	return p.checkTwist()
 }
 
 // checkJoints refuses a solder that lets go no sooner than the metal.
@@ -136,7 +149,7 @@ func (p *planner) plan() (Plan, error) {
 	}
 	p.ways()
 	found, search, ok := p.search()
-	if !ok {
+	if !ok || p.twists() > mostTwists {
 		return Plan{}, noPlan(p.whyNot())
 	}
 	b := planBuilder{planner: p, search: search, found: found}
@@ -147,11 +160,13 @@ func (p *planner) plan() (Plan, error) {
 
 // mass weighs the bar against the finished piece.
 func (p *planner) mass() (m PlanMass, err error) {
-	density, ok := p.alloy.Default(alloys.Density, "")
-	if !ok || p.job.Length == 0 {
+	d, ok := densityOf(p.alloy)
+	switch {
+	case ok && p.job.ofBowl():
+		return p.massOfBowl(d)
+	case !ok || p.job.Length == 0:
 		return m, nil
 	}
-	d := unit.Density((density.Low + density.High) / 2)
 	m.Bar = d.Mass(unit.CubicMillimetre(areaOf(coldwork.Section(p.job.Bar)) * float64(p.job.Length)))
 	m.Finished = d.Mass(p.job.Shape.Volume())
 	if m.Spare = m.Bar - m.Finished; m.Spare < -0.005 {
@@ -176,6 +191,9 @@ func grams(g unit.Gram) string {
 // area, and none makes a bar thicker.
 func (p *planner) reach(z *planTarget) error {
 	from := z.start.section
+	if isVessel(from) {
+		return nil
+	}
 	thin, _ := sidesOf(from)
 	need, _ := sidesOf(z.end)
 	switch area := areaOf(from); {
@@ -226,7 +244,9 @@ func (p *planner) ways() {
 		if p.trunk != nil {
 			at = from.section
 		}
-		z.path = z.wayTo(at)
+		if z.path = z.wayTo(at); isVessel(at) {
+			z.path = roundingWay(at, z.end, p.job.Sunk)
+		}
 	}
 }
 
@@ -248,6 +268,9 @@ func (p *planner) search() (found, *planSearch, bool) {
 
 // whyNot says why no number of anneals helps.
 func (p *planner) whyNot() string {
+	if n := p.twists(); n > mostTwists {
+		return fmt.Sprintf("%g turns over %v take %d anneals: twist it less, or over more length", p.job.Turns, p.job.Over, n)
+	}
 	for i := range p.zones {
 		z := &p.zones[i]
 		if z.bend > p.limit.Strain {

@@ -37,10 +37,10 @@ func (f *follower) overshot(at int) string {
 	switch len(past) {
 	case 0:
 		return ""
-	case 1:
-		return past[0] + " is" + says
 	case len(f.zones):
 		return "it is" + says
+	case 1:
+		return past[0] + " is" + says
 	}
 	return inWords(past) + " are" + says
 }

@@ -43,6 +43,10 @@ func (p *planner) end(z *planTarget, work, limit float64) (short, share float64,
 	switch {
 	case p.job.Stamp && work >= softBelow:
 		return 0, share, false // it is stamped soft
+	case p.job.Turns > 0 && work > 0:
+		return math.Max(0, coarseBelow-work) / limit, work / limit, true // annealed before it is twisted
+	case p.job.Turns > 0:
+		return 0, 0, true
 	case z.bend > 0 && share > 1+1e-12:
 		return 0, share, false
 	case p.job.Stamp:

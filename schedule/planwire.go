@@ -36,7 +36,12 @@ type planJobJSON struct {
 	Cast   bool            `json:"cast,omitempty"`
 	Bar    string          `json:"bar"`
 	Length unit.Millimetre `json:"length_mm,omitempty"`
-	Shape  string          `json:"shape"`
+	Shape  string          `json:"shape,omitempty"`
+	Bowl   string          `json:"bowl,omitempty"`
+	Disc   unit.Millimetre `json:"disc_mm,omitempty"`
+	Sunk   bool            `json:"sunk,omitempty"`
+	Turns  float64         `json:"turns,omitempty"`
+	Over   unit.Millimetre `json:"over_mm,omitempty"`
 	Stamp  bool            `json:"stamp,omitempty"`
 	Bend   unit.Millimetre `json:"bend_mm,omitempty"`
 	Joints []planJointJSON `json:"joints,omitempty"`
@@ -67,6 +72,8 @@ type planStepJSON struct {
 	Zones   []string                `json:"zones"`
 	Process coldwork.Process        `json:"process,omitempty"`
 	StopAt  string                  `json:"stop_at,omitempty"`
+	Ring    unit.Millimetre         `json:"ring_mm,omitempty"`
+	Turns   float64                 `json:"turns,omitempty"`
 	Worked  unit.ThicknessReduction `json:"worked"`
 	Spent   float64                 `json:"limit_spent"`
 	HV      *planBandJSON           `json:"hardness_hv,omitempty"`
@@ -100,8 +107,14 @@ func (p Plan) MarshalJSON() ([]byte, error) {
 }
 
 func (j PlanJob) wire() planJobJSON {
-	w := planJobJSON{Alloy: j.Alloy, Cast: j.Cast, Bar: j.Bar.String(), Length: j.Length, Shape: j.Shape.String(),
-		Stamp: j.Stamp, Bend: j.Bend, Temper: j.Temper, Limit: j.Limit}
+	w := planJobJSON{Alloy: j.Alloy, Cast: j.Cast, Bar: j.Bar.String(), Length: j.Length, Stamp: j.Stamp, Bend: j.Bend,
+		Temper: j.Temper, Limit: j.Limit, Turns: j.Turns, Over: j.Over}
+	if j.ofBowl() {
+		w.Bar, w.Disc = ringless(j.Bar)
+		w.Bowl, w.Sunk = j.Bowl.String(), j.Sunk
+	} else {
+		w.Shape = j.Shape.String()
+	}
 	for _, o := range j.Joints {
 		w.Joints = append(w.Joints, planJointJSON(o))
 	}
@@ -110,14 +123,32 @@ func (j PlanJob) wire() planJobJSON {
 
 func (s PlanStep) wire() planStepJSON {
 	w := planStepJSON{Act: s.Act, Zone: s.Zone, Zones: s.Zones, Process: s.Process, Worked: s.Worked, Spent: s.LimitSpent,
-		Courses: s.Courses, Minutes: s.Minutes, Flame: s.Flame, Low: s.Low, High: s.High, Solidus: s.Solidus, Text: s.Text}
+		Courses: s.Courses, Minutes: s.Minutes, Flame: s.Flame, Low: s.Low, High: s.High, Solidus: s.Solidus, Turns: s.Turns, Text: s.Text}
 	if s.StopAt.Shape != unit.Unshaped {
-		w.StopAt = s.StopAt.String()
+		w.StopAt, w.Ring = ringless(s.StopAt)
 	}
 	if h := s.Hardness; h.OK {
 		w.HV = &planBandJSON{h.Low, h.High, h.Source, h.Form}
 	}
 	return w
+}
+
+// ringless is a size as it is typed, and the ring at which the wall of a bowl is
+// read beside it.
+func ringless(z unit.Size) (text string, ring unit.Millimetre) {
+	if isVessel(coldwork.Section(z)) {
+		ring, z.Diameter = z.Diameter, 0
+	}
+	return z.String(), ring
+}
+
+// ringed is the size that ringless gave.
+func ringed(text string, ring unit.Millimetre) (unit.Size, error) {
+	z, err := unit.ParseSize(text, unit.Unshaped)
+	if z.Shape == unit.Sheet {
+		z.Diameter = ring
+	}
+	return z, err
 }
 
 // UnmarshalJSON reads a plan that was kept. A form of a later version is an error.
@@ -138,7 +169,7 @@ func (p *Plan) UnmarshalJSON(data []byte) error {
 	if j.First != nil {
 		out.First = coldwork.Limit(*j.First)
 	}
-	for _, z := range planZones(job.Shape) {
+	for _, z := range job.zones() {
 		out.Zones = append(out.Zones, z.PlanZone)
 	}
 	for _, w := range j.Steps {
@@ -153,12 +184,16 @@ func (p *Plan) UnmarshalJSON(data []byte) error {
 }
 
 func (w planJobJSON) job() (j PlanJob, err error) {
-	j = PlanJob{Alloy: w.Alloy, Cast: w.Cast, Length: w.Length, Stamp: w.Stamp, Bend: w.Bend, Temper: w.Temper, Limit: w.Limit}
-	if j.Bar, err = unit.ParseSize(w.Bar, unit.Unshaped); err != nil {
+	j = PlanJob{Alloy: w.Alloy, Cast: w.Cast, Length: w.Length, Stamp: w.Stamp, Bend: w.Bend, Temper: w.Temper, Limit: w.Limit, Sunk: w.Sunk, Turns: w.Turns, Over: w.Over}
+	if j.Bar, err = ringed(w.Bar, w.Disc); err != nil {
 		return j, err
 	}
 	for _, o := range w.Joints {
 		j.Joints = append(j.Joints, heat.Joint(o))
+	}
+	if w.Bowl != "" {
+		j.Bowl, err = stock.ParseBowl(w.Bowl)
+		return j, err
 	}
 	j.Shape, err = stock.ParseShape(w.Shape)
 	return j, err
@@ -166,12 +201,12 @@ func (w planJobJSON) job() (j PlanJob, err error) {
 
 func (w planStepJSON) step() (s PlanStep, err error) {
 	s = PlanStep{Act: w.Act, Zone: w.Zone, Zones: w.Zones, Process: w.Process, Worked: w.Worked, LimitSpent: w.Spent,
-		Courses: w.Courses, Minutes: w.Minutes, Flame: w.Flame, Low: w.Low, High: w.High, Solidus: w.Solidus, Text: w.Text}
+		Courses: w.Courses, Minutes: w.Minutes, Flame: w.Flame, Low: w.Low, High: w.High, Solidus: w.Solidus, Turns: w.Turns, Text: w.Text}
 	if w.HV != nil {
 		s.Hardness = coldwork.Band{Low: w.HV.Low, High: w.HV.High, Source: w.HV.Source, Form: w.HV.Form, OK: true}
 	}
 	if w.StopAt != "" {
-		s.StopAt, err = unit.ParseSize(w.StopAt, unit.Unshaped)
+		s.StopAt, err = ringed(w.StopAt, w.Ring)
 	}
 	return s, err
 }

@@ -7,13 +7,17 @@ import (
 	"strings"
 
 	"dullred/alloys/unit"
+	"dullred/schedule/coldwork"
 )
 
 // StopText is a size as a calliper is set to it, in mm without the unit: 7.5x7.5,
-// 2 round. It is empty for one that is not known.
+// 2 round, ring 141. It is empty for one that is not known.
 func StopText(z unit.Size) string {
-	if z.Shape == unit.Unshaped {
+	switch {
+	case z.Shape == unit.Unshaped:
 		return ""
+	case isVessel(coldwork.Section(z)):
+		return fmt.Sprintf("ring %g", math.Round(100*float64(z.Diameter))/100)
 	}
 	for _, l := range []*unit.Millimetre{&z.Thick, &z.Width, &z.Diameter} {
 		*l = unit.Millimetre(math.Round(float64(*l)*100) / 100)
@@ -52,6 +56,10 @@ func (s PlanStep) Line() string {
 			text += ": no heat is published"
 		}
 	case DoPass:
+		if s.Turns > 0 {
+			text += fmt.Sprintf(": %.0f %% of the limit", 100*s.LimitSpent) + s.hardness()
+			break
+		}
 		text += fmt.Sprintf(", %s: %.0f %% of the limit", count(s.Courses, "course"), 100*s.LimitSpent) + s.hardness()
 	case DoBend:
 		text += fmt.Sprintf(": %.0f %% of the limit", 100*s.LimitSpent) + s.hardness()

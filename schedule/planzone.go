@@ -123,8 +123,11 @@ func finished(s stock.Section) coldwork.Section {
 }
 
 // sidesOf are the thinner and the wider side of a bar, in mm; a round one stands
-// as the square of equal area.
+// as the square of equal area, and the wall of a bowl by its ring.
 func sidesOf(s coldwork.Section) (thin, wide float64) {
+	if isVessel(s) {
+		return float64(s.Diameter), float64(s.Diameter)
+	}
 	if s.Shape == unit.Round {
 		side := float64(s.Diameter) * math.Sqrt(math.Pi) / 2
 		return side, side

@@ -55,11 +55,12 @@ type Zone struct {
 	Since     ID // the entry from which the work is counted
 	Hand      ID // who worked it last
 	Process   coldwork.Process
-	Courses   int  // since it was last soft
-	Stamped   int  // courses of stamping since it was last soft
-	Softened  int  // proved soft so often since the piece was planned
-	Marked    bool // it was stamped since the piece was planned
-	Bent      bool // it was bent since the piece was planned
+	Courses   int     // since it was last soft
+	Stamped   int     // courses of stamping since it was last soft
+	Softened  int     // proved soft so often since the piece was planned
+	Marked    bool    // it was stamped since the piece was planned
+	Turned    float64 // turns of twist since the piece was planned
+	Bent      bool    // it was bent since the piece was planned
 	Heat      Heat
 	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft

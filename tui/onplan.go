@@ -180,6 +180,8 @@ func (b *Bench) spaceHint(p *piece) view.Hint {
 		return hint
 	}
 	switch {
+	case s.Turns > 0 && !b.otherwise(s):
+		hint.Words = fmt.Sprintf("twisted, %.3g turns", s.Turns)
 	case b.otherwise(s) || s.Act == schedule.DoPass || s.Act == schedule.DoAnneal:
 		hint.Words = fmt.Sprintf("course done: %s", b.work(p))
 	case s.Act == schedule.DoStamp:
@@ -200,6 +202,9 @@ func (b *Bench) courseOf(p *piece) (schedule.Body, string) {
 	s, ok := b.step(p)
 	if !ok || b.otherwise(s) {
 		return schedule.Pass{Process: b.work(p), Count: 1}, "hammered"
+	}
+	if s.Turns > 0 {
+		return schedule.Pass{Process: s.Process, Count: 1, Turns: s.Turns, Over: b.following(p).Plan.Job.Over}, "twisted"
 	}
 	switch s.Act {
 	case schedule.DoStamp:

@@ -22,7 +22,7 @@ func batchText(job schedule.BatchJob, b schedule.Batch) string {
 	heats, day := 0, 0
 	for _, r := range b.Rounds {
 		if r.Day != day && job.Day > 0 {
-			out.WriteString(fmt.Sprintf("DAY %d\n", r.Day))
+			fmt.Fprintf(&out, "DAY %d\n", r.Day)
 		}
 		day = r.Day
 		out.WriteString(workText(job, r.Work))

@@ -2,25 +2,21 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"dullred/alloys"
-	"dullred/alloys/unit"
 	"dullred/schedule"
-	"dullred/schedule/heat"
-	"dullred/schedule/stock"
 )
 
 // planFlags is what plan was given.
 type planFlags struct {
 	alloy, bar, shape, bend, temper, inside, limit, against string
+	bowl, thick, disc, twist                                string
 	joints, tangs                                           []string
-	cast, stamp, bends                                      bool
+	cast, stamp, bends, sunk                                bool
 	pieces                                                  int
 }
 
@@ -45,6 +41,7 @@ With the NAME of a piece the plan is kept with it, from where its metal is now, 
 the log is set against it; a piece that is not there yet is started with its bar.
 The NAME alone shows how far it is.`,
 		Example: `  dullred plan --alloy sterling --cast --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3" --stamp --bend 31 --temper springy
+  dullred plan --alloy copper --bowl "hemispherical 100x50" --thick 0.9
   dullred plan band --alloy sterling --cast --bar 10x10x74 --shape "0:6x3 95:18x3 190:6x3"
   dullred plan band`,
 		Args: perhaps("NAME"),
@@ -61,6 +58,11 @@ The NAME alone shows how far it is.`,
 	f.BoolVar(&p.cast, "cast", false, "the bar is as cast: the first limit, and an inspection")
 	f.StringVar(&p.bar, "bar", "", "`SECTIONxLENGTH` of the bar: 10x10x74, \"8 round x 60\"; without a length no mass is checked")
 	f.StringVar(&p.shape, "shape", "", "finished `SHAPE`, flat: \"0:6x3 95:18x3 190:6x3\"")
+	f.StringVar(&p.bowl, "bowl", "", "in place of --shape: a bowl of a disc, `FORM DIAMETERxHEIGHT`: \"hemispherical 100x50\"")
+	f.StringVar(&p.thick, "thick", "", "`THICKNESS` of the disc of a bowl")
+	f.StringVar(&p.disc, "disc", "", "`DIAMETER` of the disc (default that of equal area)")
+	f.BoolVar(&p.sunk, "sunk", false, "the bowl is sunk from inside, not raised from outside")
+	f.StringVar(&p.twist, "twist", "", "it is twisted, `TURNSxLENGTH`: 5x100")
 	f.StringArrayVar(&p.tangs, "tang", nil, "an end drawn to wire, `DIAMETERxLENGTH[@0 or @end]`: 2x120@end")
 	f.BoolVar(&p.stamp, "stamp", false, "it is stamped, before it is bent")
 	f.StringVar(&p.bend, "bend", "", "inside `RADIUS` it is bent to: 30")
@@ -139,102 +141,4 @@ func (b *bench) knownBy(hand, but schedule.ID) (schedule.PlanKnown, error) {
 		}
 	}
 	return k, err
-}
-
-// job is a whole job, with its metal and its bar.
-func (f planFlags) job(book *alloys.Book) (j schedule.PlanJob, err error) {
-	if f.alloy == "" || f.bar == "" || f.shape == "" {
-		return j, refuse(planExample, "plan needs --alloy, --bar and --shape")
-	}
-	alloy, err := book.Find(f.alloy)
-	if err != nil {
-		return j, err
-	}
-	if j, err = f.work(book); err != nil {
-		return j, err
-	}
-	j.Alloy, j.Cast = string(alloy.ID), f.cast
-	if j.Bar, j.Length, err = parseBar(f.bar); err != nil {
-		return j, refuse("--bar 10x10x74 is 10 by 10 mm and 74 mm long", "%w", err)
-	}
-	return j, nil
-}
-
-// work is what is to be made, of whatever bar.
-func (f planFlags) work(book *alloys.Book) (j schedule.PlanJob, err error) {
-	j = schedule.PlanJob{Stamp: f.stamp, Limit: f.limit, Temper: schedule.PlanTemper(strings.ToLower(strings.TrimSpace(f.temper)))}
-	if j.Shape, err = stock.ParseShape(f.shape); err != nil {
-		return j, refuse(`mend --shape, such as "0:6x3 95:18x3 190:6x3"`, "%w", err)
-	}
-	for _, t := range f.tangs {
-		if j.Shape, err = j.Shape.WithTang(t); err != nil {
-			return j, refuse("mend --tang", "%w", err)
-		}
-	}
-	if j.Bend, err = f.radius(); err != nil {
-		return j, err
-	}
-	for _, t := range f.joints {
-		joint, err := parseJoint(book, t)
-		if err != nil {
-			return j, refuse("mend --joint: NAME:SOLDER@SOLIDUS, such as rim:hard@745, with the solidus on the maker's sheet", "%w", err)
-		}
-		j.Joints = append(j.Joints, joint)
-	}
-	return j, nil
-}
-
-// radius is the inside radius of the bend; 0 for a straight piece.
-func (f planFlags) radius() (r unit.Millimetre, err error) {
-	switch {
-	case f.bends && f.inside != "":
-		return 0, refuse("give one of them", "--bend is a radius and --inside the same as a diameter")
-	case f.bends:
-		r, err = unit.ParseLength(f.bend)
-	case f.inside != "":
-		r, err = unit.ParseLength(f.inside)
-		r /= 2
-	}
-	if err != nil {
-		return 0, refuse("give the inside radius, such as --bend 30, or leave it away for a straight piece", "%w", err)
-	}
-	return r, nil
-}
-
-// parseBar reads a section and, behind the last x, a length, which may be left away.
-func parseBar(text string) (unit.Size, unit.Millimetre, error) {
-	text = strings.ReplaceAll(text, "×", "x")
-	size, err := unit.ParseSize(text, unit.Unshaped)
-	if err == nil {
-		return size, 0, nil
-	}
-	i := strings.LastIndexAny(text, "xX")
-	if i < 0 {
-		return size, 0, err
-	}
-	size, err = unit.ParseSize(strings.TrimSpace(text[:i]), unit.Unshaped)
-	if err != nil {
-		return size, 0, err
-	}
-	length, err := unit.ParseLength(strings.TrimSpace(text[i+1:]))
-	return size, length, err
-}
-
-// parseJoint reads NAME:SOLDER, with the maker's solidus behind an @.
-func parseJoint(book *alloys.Book, text string) (heat.Joint, error) {
-	name, solder, ok := strings.Cut(text, ":")
-	if name = strings.TrimSpace(name); !ok || schedule.CheckName(name) != nil {
-		return heat.Joint{}, fmt.Errorf("%.60q is no joint", text)
-	}
-	solder, warm, typed := strings.Cut(solder, "@")
-	var solidus unit.Celsius
-	if typed {
-		var err error
-		if solidus, err = unit.ParseTemperature(warm); err != nil {
-			return heat.Joint{}, err
-		}
-	}
-	j, err := heat.JointOf(book, solder, solidus, 0)
-	j.Name = name
-	return j, err
 }

@@ -25,29 +25,32 @@ func (a *app) planNamed(b *bench, name string, flags planFlags) error {
 	if err != nil {
 		return err
 	}
-	if !found && flags.shape != "" && flags.bar != "" {
+	if !found && (flags.shape != "" && flags.bar != "" || flags.bowl != "") {
 		return a.startPlanned(b, name, flags)
 	}
-	if !found && !flags.given() && flags.shape == "" {
+	if !found && !flags.given() && !flags.makes() {
 		return missing(`start it with its plan: `+planExampleOf("NAME")+`; dullred piece list shows those there are`, "there is no piece named %.60q", name)
 	}
 	p, err := b.find(name)
 	switch {
 	case err != nil:
 		return err
-	case flags.shape == "" && flags.given():
-		return refuse("give the shape too, or the NAME alone to see how far it is", "a plan needs --shape")
-	case flags.shape == "":
+	case !flags.makes() && flags.given():
+		return refuse("give the shape too, or the NAME alone to see how far it is", "a plan needs --shape or --bowl")
+	case !flags.makes():
 		return a.showPlan(b, p)
-	case flags.alloy != "" || flags.bar != "" || flags.cast:
-		return refuse("leave --alloy, --bar and --cast away: the plan starts from where the metal is", "%s is there already and has a metal and a section", p.name)
+	case flags.alloy+flags.bar+flags.thick+flags.disc != "" || flags.cast:
+		return refuse("leave --alloy, --bar, --thick, --disc and --cast away: the plan starts from where the metal is", "%s is there already and has a metal and a section", p.name)
 	}
 	return a.keepPlan(b, p, flags)
 }
 
+// makes reports whether it was said what is to be made.
+func (f planFlags) makes() bool { return f.shape+f.bowl != "" }
+
 // given reports whether anything was said of what is to be made.
 func (f planFlags) given() bool {
-	return f.alloy+f.bar+f.bend+f.inside+f.temper+f.limit != "" || len(f.joints)+len(f.tangs) > 0 || f.cast || f.stamp
+	return f.alloy+f.bar+f.bend+f.inside+f.temper+f.limit+f.thick+f.disc+f.twist != "" || len(f.joints)+len(f.tangs) > 0 || f.cast || f.stamp || f.sunk
 }
 
 // startPlanned starts a piece with its bar and its plan, both or neither.
@@ -59,7 +62,7 @@ func (a *app) startPlanned(b *bench, name string, flags planFlags) error {
 	if err != nil {
 		return err
 	}
-	body := schedule.Started{Alloy: job.Alloy, Reading: schedule.Reading{Size: job.Bar}, Length: job.Length, Cast: job.Cast, Limit: job.Limit}
+	body := schedule.Started{Alloy: job.Alloy, Reading: readingOf(job.Bar), Length: job.Length, Cast: job.Cast, Limit: job.Limit}
 	alloy, err := b.book.Find(job.Alloy)
 	if err != nil {
 		return err
@@ -88,6 +91,16 @@ func (a *app) startPlanned(b *bench, name string, flags planFlags) error {
 		return err
 	}
 	return a.showPlan(b, p)
+}
+
+// readingOf is the reading of a bar, or of a disc and its edge.
+func readingOf(z unit.Size) schedule.Reading {
+	if z.Shape != unit.Sheet {
+		return schedule.Reading{Size: z}
+	}
+	ring := z.Diameter
+	z.Diameter = 0
+	return schedule.Reading{Size: z, Ring: ring}
 }
 
 // keepPlan plans a piece from where it is and keeps the plan with it.

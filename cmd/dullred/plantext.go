@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dullred/alloys"
+	"dullred/alloys/unit"
 	"dullred/schedule"
 )
 
@@ -48,11 +49,14 @@ func planJSONOf(p schedule.Plan) planJSON {
 // marked.
 func planText(p schedule.Plan, on *schedule.Following) string {
 	var b strings.Builder
-	bar := schedule.StopText(p.Job.Bar)
+	bar := "bar " + schedule.StopText(p.Job.Bar)
+	if p.Job.Bar.Shape == unit.Sheet {
+		bar = fmt.Sprintf("disc %v thick and %v across", p.Job.Bar.Thick, p.Job.Bar.Diameter)
+	}
 	if p.Job.Length > 0 {
 		bar += fmt.Sprintf(", %v long", p.Job.Length)
 	}
-	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, bar %s, to %v", p.Job.Alloy, bar, p.Job.Shape)))
+	b.WriteString(wrap("", "  ", fmt.Sprintf("%s, %s, to %s", p.Job.Alloy, bar, p.Job.Made())))
 	for i, s := range p.Steps {
 		b.WriteString(wrap(markOf(on, i)+fmt.Sprintf("%2d  ", i+1), "         "[:len(markOf(on, i))+4], s.Line()))
 	}
@@ -62,7 +66,9 @@ func planText(p schedule.Plan, on *schedule.Following) string {
 	}
 	b.WriteString(workedLine("heats", heats))
 	b.WriteString(workedLine("minutes", fmt.Sprintf("about %.0f", p.Minutes)))
-	if m := p.Mass; m.Bar > 0 {
+	if m := p.Mass; m.Bar > 0 && p.Job.Bar.Shape == unit.Sheet {
+		b.WriteString(workedLine("mass", fmt.Sprintf("disc %.1f g, bowl %.1f g", m.Bar, m.Finished)))
+	} else if m.Bar > 0 {
 		b.WriteString(workedLine("mass", fmt.Sprintf("bar %.1f g, finished %.1f g: %.1f g to spare for losses and crop", m.Bar, m.Finished, m.Spare)))
 	}
 	limit := p.Limit.Text + " between anneals" + judged(p.Limit)

@@ -42,6 +42,17 @@ func ParseBowl(text string) (Bowl, error) {
 	return Bowl{}, fmt.Errorf("bowl %.40q: expected flat-bottomed, hemispherical or conical and DIAMETERxHEIGHT, such as hemispherical 100x50", text)
 }
 
+// String prints a bowl as ParseBowl reads it.
+func (b Bowl) String() string {
+	return fmt.Sprintf("%s %gx%g", b.Form, float64(b.Diameter), float64(b.Height))
+}
+
+// Check refuses a bowl without a known form or without a size.
+func (b Bowl) Check() error {
+	_, err := ParseBowl(b.String())
+	return err
+}
+
 // Area is the area of one side of the wall and bottom, in mm²: π/4 d² + π d h
 // for the flat-bottomed, π (r² + h²) for the cap, π r √(r² + h²) for the cone.
 func (b Bowl) Area() unit.SquareMillimetre {

@@ -15,7 +15,7 @@ func stepWords(p *Piece) string {
 	}
 	step, left := p.Plan.Step()
 	if !left {
-		return "the shape " + p.Plan.Plan.Job.Shape.String()
+		return "the shape " + p.Plan.Plan.Job.Made()
 	}
 	at := fmt.Sprintf("step %d of %d", p.Plan.At+1, len(p.Plan.Plan.Steps))
 	if leads(p) || p.Plan.Lost != "" {

@@ -15,6 +15,9 @@ func stopFigure(s schedule.PlanStep) string {
 	if s.StopAt.Shape == unit.Unshaped {
 		return fmt.Sprintf("%.0f%%", 100*s.LimitSpent)
 	}
+	if s.StopAt.Shape == unit.Sheet {
+		return "⌀" + rounded(s.StopAt.Diameter)
+	}
 	size, shape, _ := strings.Cut(s.Stop(), " ")
 	if shape == unit.Round.String() {
 		return "⌀" + size
@@ -28,6 +31,8 @@ func stopUnit(s schedule.PlanStep) string {
 		return "of the limit: stop there"
 	case unit.Round:
 		return "mm round: stop there"
+	case unit.Sheet:
+		return "mm across the ring: stop there"
 	}
 	return "mm: stop there"
 }
