@@ -64,6 +64,7 @@ func (p *Piece) Add(e Entry) {
 func (s *State) clone() {
 	s.Zones = slices.Clone(s.Zones)
 	s.Joints, s.Unsure, s.Heats = slices.Clip(s.Joints), slices.Clip(s.Unsure), slices.Clip(s.Heats)
+	s.Heard = slices.Clip(s.Heard)
 }
 
 // voided reports whether a void for this entry came before the entry itself.
@@ -110,6 +111,9 @@ func (s *State) apply(e Entry) {
 		return
 	case Planned:
 		s.plan(b)
+		return
+	case Signalled:
+		s.hear(e, at, b)
 		return
 	case Pass, Measured:
 		s.Latest = s.namesAt(at)

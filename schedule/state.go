@@ -34,6 +34,7 @@ type State struct {
 	Ledger   Ledger
 	Courses  []coldwork.Course // what the readings say of the hands at work
 	Heats    []Heated          // what its heats teach of the torch and the metal
+	Heard    []Heard           // its signs, with the sums at the time
 	Plan     *Plan             // to the finished shape; nil without one
 	Latest   []string          // zones that were worked or read last
 	Looked   bool              // it was filed, dressed or looked at for cracks

@@ -123,7 +123,7 @@ func (w words) heating() string {
 	if why := w.noRoom(); why != "" {
 		return why
 	}
-	return fmt.Sprintf("heat to %s, hold until even; %s; then bend it a little to prove it soft", w.window(), w.quench())
+	return fmt.Sprintf("heat to %s, hold until even; %s; prove it by bending", w.window(), w.quench())
 }
 
 // window is the annealing window under the ceiling, or that none is published, or

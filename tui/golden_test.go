@@ -94,16 +94,23 @@ func TestStatesInOneBit(t *testing.T) {
 		for _, m := range moments {
 			pictures[m.name] = bits(m.stage(t).frame(size.w, size.h))[:rows*size.w]
 		}
-		for i, one := range names {
-			for _, other := range names[i+1:] {
-				differ := 0
-				for k, bit := range pictures[one] {
-					if bit != pictures[other][k] {
-						differ++
-					}
+		requireApart(t, names, pictures, fmt.Sprintf("%dx%d", size.w, size.h))
+	}
+}
+
+// requireApart wants every two pictures of some names to differ in the least bits
+// that an eye tells apart.
+func requireApart(t *testing.T, names []string, pictures map[string][]bool, size string) {
+	t.Helper()
+	for i, one := range names {
+		for _, other := range names[i+1:] {
+			differ := 0
+			for k, bit := range pictures[one] {
+				if bit != pictures[other][k] {
+					differ++
 				}
-				require.GreaterOrEqual(t, differ, leastBits, "%s and %s at %dx%d", one, other, size.w, size.h)
 			}
+			require.GreaterOrEqual(t, differ, leastBits, "%s and %s at %s", one, other, size)
 		}
 	}
 }

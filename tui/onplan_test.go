@@ -319,17 +319,7 @@ func TestPlanStatesInOneBit(t *testing.T) {
 		for _, name := range names {
 			pictures[name] = bits(stages[name].frame(size.w, size.h))[:rows*size.w]
 		}
-		for i, one := range names {
-			for _, other := range names[i+1:] {
-				differ := 0
-				for k, bit := range pictures[one] {
-					if bit != pictures[other][k] {
-						differ++
-					}
-				}
-				require.GreaterOrEqual(t, differ, leastBits, "%s and %s at %dx%d", one, other, size.w, size.h)
-			}
-		}
+		requireApart(t, names, pictures, fmt.Sprintf("%dx%d", size.w, size.h))
 	}
 }
 

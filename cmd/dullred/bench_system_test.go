@@ -199,6 +199,8 @@ func demoKeepsNothing(t *testing.T, p program) {
 		term := start(t, session{command: append([]string{p.path}, args...)})
 		term.waitFor("DEMO")
 		term.press("q", "logged: quenched") // the piece that burns is shown first
+		term.press("v", "step 3 of 12 of the plan")
+		time.Sleep(300 * time.Millisecond) // longer than a bounce
 		term.press("v", "worked: strain")
 		require.Contains(t, term.screen(), "DEMO")
 		term.keys("x")

@@ -93,6 +93,9 @@ func (a *app) plan(flags planFlags) error {
 	if err != nil {
 		return noPlan(err)
 	}
+	if flags.pieces != 1 && flags.against != "" {
+		return refuse("ask one of them at a time", "--pieces plans a batch, and --against sets one piece beside a casting")
+	}
 	if flags.pieces != 1 {
 		return a.batchAlike(p, flags.pieces)
 	}

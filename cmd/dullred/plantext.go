@@ -14,6 +14,7 @@ import (
 type planJSON struct {
 	Anneals int            `json:"anneals"`
 	Steps   []planStepJSON `json:"steps"`
+	Minutes float64        `json:"minutes"` // of the steps that are timed
 	Against *nearJSON      `json:"against,omitempty"`
 }
 
@@ -27,10 +28,13 @@ type planStepJSON struct {
 	HVLow   *float64 `json:"hardness_hv_low,omitempty"`
 	HVHigh  *float64 `json:"hardness_hv_high,omitempty"`
 	Courses *int     `json:"courses,omitempty"`
+	Low     *float64 `json:"anneal_low_c,omitempty"`
+	High    *float64 `json:"anneal_high_c,omitempty"`
+	Minutes *float64 `json:"minutes,omitempty"`
 }
 
 func planJSONOf(p schedule.Plan) planJSON {
-	j := planJSON{Anneals: p.Anneals, Steps: []planStepJSON{}}
+	j := planJSON{Anneals: p.Anneals, Steps: []planStepJSON{}, Minutes: figure(p.Minutes)}
 	for _, s := range p.Steps {
 		step := planStepJSON{Act: string(s.Act), Zone: s.Zone, Process: string(s.Process), StopAt: s.Stop(),
 			Worked: figure(float64(s.Worked)), Spent: figure(s.LimitSpent)}
@@ -39,6 +43,12 @@ func planJSONOf(p schedule.Plan) planJSON {
 		}
 		if s.Courses > 0 {
 			step.Courses = &s.Courses
+		}
+		if s.High > 0 {
+			step.Low, step.High = new(figure(float64(s.Low))), new(figure(float64(s.High)))
+		}
+		if s.Minutes > 0 {
+			step.Minutes = new(figure(s.Minutes))
 		}
 		j.Steps = append(j.Steps, step)
 	}

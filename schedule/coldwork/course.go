@@ -103,6 +103,16 @@ func (h Hand) PerCourse() unit.Strain {
 	return unit.Strain(math.Exp(h.mean + h.variance()/2))
 }
 
+// Range is between which strains one course lies with a chance of 8 in 10; 0 when
+// nothing is known.
+func (h Hand) Range() (low, high unit.Strain) {
+	if h.weight == 0 {
+		return 0, 0
+	}
+	t := distuv.StudentsT{Mu: h.mean, Sigma: math.Sqrt(h.scale / h.shape * (1 + 1/h.weight)), Nu: 2 * h.shape}
+	return unit.Strain(math.Exp(t.Quantile(0.1))), unit.Strain(math.Exp(t.Quantile(0.9)))
+}
+
 // Courses is a forecast of how many more courses stay under the limit: at least
 // Low with a chance of 9 in 10, Likely with an even chance, and not more than
 // High but for 1 in 10.

@@ -194,3 +194,23 @@ func TestALittleReadingDoesNotUpsetALearnedHand(t *testing.T) {
 		require.InDelta(t, soft.High, read.High, 1)
 	}
 }
+
+// Of a prior of 0.11 a course nine in ten lie above Low and one in ten above High,
+// and courses that were measured narrow it.
+func TestRangeOfOneCourse(t *testing.T) {
+	low, high := Hand{}.Range()
+	require.Zero(t, low+high)
+	prior := Prior(Lengthen)
+	low, high = prior.Range()
+	require.Less(t, low, prior.PerCourse())
+	require.Greater(t, high, prior.PerCourse())
+	require.InDelta(t, 0.1, prior.under(1, Estimate{}, low), 0.001)
+	require.InDelta(t, 0.9, prior.under(1, Estimate{}, high), 0.001)
+	h := prior
+	for range 30 {
+		h = h.Learn(lengthen(1, 0.1))
+	}
+	a, b := h.Range()
+	require.Less(t, b-a, high-low)
+	require.True(t, a < 0.1 && 0.1 < b)
+}

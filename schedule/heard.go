@@ -1,0 +1,53 @@
+package schedule
+
+import (
+	"math"
+	"slices"
+)
+
+// Heard is a sign with the share of the limit that was spent by the sums when it
+// came, in the zone that had spent most of those it was about.
+type Heard struct {
+	Sign  Sign
+	Hand  ID
+	Alloy string
+	Share float64
+}
+
+// hear keeps what a sign came with. Metal that is hot, or of which no limit is
+// known, teaches nothing.
+func (s *State) hear(e Entry, at []int, b Signalled) {
+	share := math.Inf(-1)
+	for _, i := range at {
+		z := s.Zones[i]
+		if limit := s.limit(z.Condition); limit.Known() && z.Heat.Phase == Cold && z.Tally.Section().Known() {
+			share = max(share, float64(s.Worked(z, nil).Strain/limit.Strain))
+		}
+	}
+	if !math.IsInf(share, -1) {
+		s.Heard = append(s.Heard, Heard{Sign: b.Sign, Hand: e.Hand, Alloy: s.AlloyID, Share: share})
+	}
+}
+
+// fewHeard is how many of a sign give its whole range; of more, four in five.
+const fewHeard = 5
+
+// Means is what a sign has meant: between which shares of the limit it came, and how
+// often that was seen. Of five and more the lowest and the highest tenth are left out.
+func Means(heard []Heard, sign Sign) (low, high float64, n int) {
+	var shares []float64
+	for _, h := range heard {
+		if h.Sign == sign {
+			shares = append(shares, h.Share)
+		}
+	}
+	if n = len(shares); n == 0 {
+		return 0, 0, 0
+	}
+	slices.Sort(shares)
+	cut := 0
+	if n >= fewHeard {
+		cut = int(math.Round(float64(n) / 10))
+	}
+	return shares[cut], shares[n-1-cut], n
+}
