@@ -88,6 +88,7 @@ type Started struct {
 	Calliper unit.Millimetre `json:"calliper"`        // error of a reading
 	Limit    string          `json:"limit,omitempty"` // the smith's own limit or school; "" is the table's
 	Mark     string          `json:"mark,omitempty"`  // what is chalked on it
+	Stock    string          `json:"stock,omitempty"` // where the metal is from: a melt, a delivery
 }
 
 // Pass is one or more courses, read afterwards or not.

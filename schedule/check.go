@@ -43,7 +43,7 @@ func (s Started) check() error {
 		return errors.New("a piece without a section")
 	}
 	return errors.Join(s.Reading.check(), length("length", s.Length), coldwork.CheckCalliper(s.Calliper),
-		checkZones(s.Zones), checkText(s.Alloy), checkText(s.Limit), checkMark(s.Mark))
+		checkZones(s.Zones), checkText(s.Alloy), checkText(s.Limit), checkMark(s.Mark), checkMark(s.Stock))
 }
 
 func (p Pass) check() error {

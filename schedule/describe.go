@@ -86,6 +86,9 @@ func (s Started) detail() string {
 	if s.Limit != "" {
 		text += ", limit " + s.Limit
 	}
+	if s.Stock != "" {
+		text += ", of " + s.Stock
+	}
 	if s.Mark != "" {
 		text += ", marked " + s.Mark
 	}

@@ -64,7 +64,7 @@ func (p *Piece) Add(e Entry) {
 func (s *State) clone() {
 	s.Zones = slices.Clone(s.Zones)
 	s.Joints, s.Unsure, s.Heats = slices.Clip(s.Joints), slices.Clip(s.Unsure), slices.Clip(s.Heats)
-	s.Heard = slices.Clip(s.Heard)
+	s.Heard, s.Intervals = slices.Clip(s.Heard), slices.Clip(s.Intervals)
 }
 
 // voided reports whether a void for this entry came before the entry itself.
@@ -121,12 +121,13 @@ func (s *State) apply(e Entry) {
 		s.Looked = true
 	}
 	s.over(e, at)
-	courses, heats := len(s.Courses), len(s.Heats)
+	courses, heats, intervals := len(s.Courses), len(s.Heats), len(s.Intervals)
 	for _, i := range at {
 		s.zone(&s.Zones[i], e)
 	}
 	s.Courses = s.Courses[:min(len(s.Courses), courses+1)] // what several zones teach at once is one lesson
 	s.Heats = s.Heats[:min(len(s.Heats), heats+1)]
+	s.Intervals = distinct(s.Intervals, intervals)
 }
 
 func (s *State) step(e Entry, c ClockStep) {
@@ -152,7 +153,7 @@ func (s *State) start(e Entry, b Started) {
 		s.silence("%v", err)
 	}
 	*s = State{book: s.book, steps: s.steps, taught: s.taught, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
-		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Silenced: s.Silenced}
+		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Stock: b.Stock, Silenced: s.Silenced}
 	condition := alloys.Wrought
 	if b.Cast {
 		condition = alloys.Cast
@@ -229,6 +230,7 @@ func (s *State) zone(z *Zone, e Entry) {
 		s.teach(z, false)
 		z.unproven()
 	case CrackSeen:
+		s.end(z, true)
 		z.Crack, z.CrackAt = CrackOpen, e.At
 	case CrackFiled:
 		z.Crack = NoCrack
@@ -326,10 +328,12 @@ func (s *State) soft(z *Zone, e Entry) {
 	if z.Heat.Phase == Cold {
 		return
 	}
+	s.end(z, false)
 	if s.Worked(*z, nil).Strain >= castDone*s.limit(alloys.Cast).Strain {
 		z.Condition = alloys.Wrought
 	}
 	z.Tally = z.Tally.Soft()
+	z.Split = false
 	z.Softened++
 	z.Since, z.Courses, z.Stamped, z.Unproven, z.Heat = e.ID, 0, 0, 0, Heat{}
 }

@@ -68,7 +68,7 @@ var anyStarted = rapid.Custom(func(t *rapid.T) schedule.Body {
 	return schedule.Started{Alloy: rapid.String().Draw(t, "alloy"), Reading: anyReading.Draw(t, "reading"),
 		Length: optional.Draw(t, "length"), Cast: rapid.Bool().Draw(t, "cast"), Zones: anyZones.Draw(t, "names"),
 		Calliper: unit.Millimetre(rapid.Float64Range(0.001, 2).Draw(t, "calliper")), Limit: rapid.String().Draw(t, "limit"),
-		Mark: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "mark")}
+		Mark: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "mark"), Stock: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "stock")}
 })
 
 var anyPass = rapid.Custom(func(t *rapid.T) schedule.Body {

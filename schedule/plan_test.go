@@ -159,6 +159,7 @@ func TestPlanOfAFlaredBand(t *testing.T) {
 	require.Greater(t, slices.Index(all, schedule.DoBend), stamp, "bent after it is stamped")
 	last := p.Steps[len(p.Steps)-1]
 	require.InDelta(t, 0.375, last.LimitSpent, 0.125, "springy is a quarter to a half")
+	require.Contains(t, fmt.Sprint(p.Notes), "Or leave it soft and age it", "the other way to the same end, without a joint")
 	require.InDelta(t, 76.66, float64(p.Mass.Bar), 0.01)
 	require.InDelta(t, 70.86, float64(p.Mass.Finished), 0.01)
 	require.Greater(t, p.Minutes, 30.0)

@@ -97,6 +97,9 @@ func (b *planBuilder) harden() {
 		}
 	}
 	b.emit(passes)
+	if len(b.alloy.Rules(alloys.RuleAge)) > 0 && len(b.job.Joints) == 0 {
+		b.note("Or leave it soft and age it, as long as nothing is soldered on: plan it age-hardened.")
+	}
 	for i := range b.at {
 		if z := b.at[i]; float64(z.work/b.limitOf(z.cast).Strain) < low-0.005 {
 			b.noteOnce(fmt.Sprintf("The %s comes out softer than %s: one more course would cross its limit.", b.zones[i].Name, b.job.Temper))

@@ -16,29 +16,31 @@ const Whole = "whole"
 
 // State is what the entries of one piece come to.
 type State struct {
-	Piece    ID
-	Started  bool
-	At       time.Time // of the start
-	Last     time.Time // of the last entry that counts
-	Flame    time.Time // of the last entry of metal in the flame, or taken out of it
-	Alloy    alloys.Alloy
-	AlloyID  string
-	Length   unit.Millimetre // at the start; 0 when not known
-	Calliper unit.Millimetre
-	Limit    string // the smith's own limit or school; "" is the table's
-	Mark     string // what is chalked on it
-	Zones    []Zone
-	Joints   []heat.Joint  // soldered, as far as their solidus is known
-	Unsure   []string      // joints whose solidus is not known, and why
-	Margin   *unit.Celsius // under the lowest solidus; nil is the usual one
-	Ledger   Ledger
-	Courses  []coldwork.Course // what the readings say of the hands at work
-	Heats    []Heated          // what its heats teach of the torch and the metal
-	Heard    []Heard           // its signs, with the sums at the time
-	Plan     *Plan             // to the finished shape; nil without one
-	Latest   []string          // zones that were worked or read last
-	Looked   bool              // it was filed, dressed or looked at for cracks
-	Silenced []string          // reasons why nothing can be advised
+	Piece     ID
+	Started   bool
+	At        time.Time // of the start
+	Last      time.Time // of the last entry that counts
+	Flame     time.Time // of the last entry of metal in the flame, or taken out of it
+	Alloy     alloys.Alloy
+	AlloyID   string
+	Length    unit.Millimetre // at the start; 0 when not known
+	Calliper  unit.Millimetre
+	Limit     string // the smith's own limit or school; "" is the table's
+	Mark      string // what is chalked on it
+	Stock     string // where the metal is from
+	Zones     []Zone
+	Joints    []heat.Joint  // soldered, as far as their solidus is known
+	Unsure    []string      // joints whose solidus is not known, and why
+	Margin    *unit.Celsius // under the lowest solidus; nil is the usual one
+	Ledger    Ledger
+	Courses   []coldwork.Course // what the readings say of the hands at work
+	Heats     []Heated          // what its heats teach of the torch and the metal
+	Intervals []Interval        // of work between heats
+	Heard     []Heard           // its signs, with the sums at the time
+	Plan      *Plan             // to the finished shape; nil without one
+	Latest    []string          // zones that were worked or read last
+	Looked    bool              // it was filed, dressed or looked at for cracks
+	Silenced  []string          // reasons why nothing can be advised
 
 	taught *Observed    // by other pieces
 	own    float64      // emissivity of the smith's own; 0 takes that of the table
@@ -66,6 +68,7 @@ type Zone struct {
 	Pickle    Pickle
 	Unproven  int // heats since it was last soft that were not proved soft
 	Crack     Crack
+	Split     bool         // a crack was seen since it was last soft
 	CrackAt   time.Time    // when the open one was seen
 	Surface   heat.Surface // of its skin; unknown until a heat or the pickle made it
 }

@@ -34,7 +34,7 @@ var houses = []house{
 	{dir: "schedule/coldwork", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule/heat", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule/stock", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
-	{dir: "schedule", pure: true, mayImport: []string{"schedule/coldwork", "schedule/heat", "schedule/stock", "alloys", "alloys/unit"}},
+	{dir: "schedule", pure: true, mayImport: []string{"schedule/coldwork", "schedule/heat", "schedule/split", "schedule/stock", "alloys", "alloys/unit"}},
 	{dir: "schedule/demo", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/stock", "alloys/unit"}},
 
 	{dir: "schedule/split", pure: true, mayImport: []string{"alloys/unit"}},
@@ -52,7 +52,7 @@ var houses = []house{
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "schedule/trial", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "schedule/split", "schedule/trial", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

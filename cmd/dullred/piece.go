@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +31,7 @@ func (a *app) pieceCommand() *cobra.Command {
 
 // newPiece is what piece new was given.
 type newPiece struct {
-	alloy, size, ring, length, calliper, limit, zones, mark, at string
+	alloy, size, ring, length, calliper, limit, zones, mark, stock, at string
 	cast                                                        bool
 }
 
@@ -55,6 +56,7 @@ func (a *app) pieceNewCommand() *cobra.Command {
 	f.StringVar(&n.calliper, "calliper", defaultCalliper, "error of a reading")
 	f.StringVar(&n.limit, "limit", "", "your own limit (50%, \"30% area\") or a school that dullred alloys names")
 	f.StringVar(&n.mark, "mark", "", "what is chalked on it, to tell it from others in one fire")
+	f.StringVar(&n.stock, "stock", "", "where the metal is from, such as a melt or a delivery: its limit is learned")
 	f.StringVar(&n.at, "at", "", "when it was started: `TIME` (default now)")
 	return cmd
 }
@@ -119,7 +121,7 @@ func (n newPiece) parse(book *alloys.Book) (schedule.Started, error) {
 		return s, refuse("mend --size", "%w", err)
 	}
 	s = schedule.Started{Alloy: string(alloy.ID), Reading: schedule.Reading{Size: size}, Cast: n.cast,
-		Zones: splitNames(n.zones), Limit: n.limit, Mark: n.mark}
+		Zones: splitNames(n.zones), Limit: n.limit, Mark: n.mark, Stock: strings.TrimSpace(n.stock)}
 	if s.Calliper, err = unit.ParseLength(n.calliper); err != nil {
 		return s, refuse("mend --calliper", "%w", err)
 	}

@@ -28,7 +28,8 @@ func (a *app) trialCommand() *cobra.Command {
 		Long: `A simulated shop works the same pieces by every rule: anneal after so many courses,
 at a measured reduction, or when dullred says so. It shows how many pieces in 1,000
 split for how many heats each. Nothing of it was measured in a real shop: it says what
-the advice is worth if metal behaves so.`,
+the advice is worth if metal behaves so. "A stock never seen" is the advice of today;
+the rows with intervals learn the limit of a stock, which the record does not do yet.`,
 		Args: names(),
 		RunE: func(*cobra.Command, []string) error { return a.trial(f) },
 	}
