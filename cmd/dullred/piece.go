@@ -32,7 +32,7 @@ func (a *app) pieceCommand() *cobra.Command {
 // newPiece is what piece new was given.
 type newPiece struct {
 	alloy, size, ring, length, calliper, limit, zones, mark, stock, at string
-	cast                                                        bool
+	cast                                                               bool
 }
 
 func (a *app) pieceNewCommand() *cobra.Command {
