@@ -22,7 +22,7 @@ type view struct {
 
 func (a *app) adviseCommand() *cobra.Command {
 	var now string
-	var showDemo bool
+	var showDemo, why bool
 	cmd := &cobra.Command{
 		Use:   "advise [NAME]",
 		Short: "what to do now: carry on, anneal soon, anneal now, and why",
@@ -38,11 +38,15 @@ func (a *app) adviseCommand() *cobra.Command {
 			if len(args) == 1 {
 				name = args[0]
 			}
+			if why {
+				return a.adviseWhy(name, at, showDemo)
+			}
 			return a.advise(name, at, showDemo)
 		},
 	}
 	cmd.Flags().StringVar(&now, "now", "", "the moment to advise for: `TIME` (default now)")
 	cmd.Flags().BoolVar(&showDemo, "demo", false, "the invented class at Saltmarsh Quay, in memory")
+	cmd.Flags().BoolVar(&why, "why", false, "the sum behind the advice for NAME, to be done again by hand")
 	return cmd
 }
 

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
 
 	"dullred/alloys/unit"
 	"dullred/schedule/probe"
@@ -48,7 +49,7 @@ func (p program) heatOnScreen(t *testing.T) (*thermometer, *terminal) {
 	p.spoon(t, "8x8")
 	th, slave := ported(t)
 	term := start(t, session{width: 120, height: 40, command: []string{p.path, "--record", p.record, "--probe", th.name}})
-	th.opened(slave)
+	th.opened(slave, unix.B9600)
 	term.waitFor(carryOnAtNothing)
 	term.press("h", "HEATING - ")
 	th.says("\n")
@@ -72,7 +73,7 @@ func TestSystemProbeOnTheScreen(t *testing.T) {
 	th.pullOut()
 	term.waitFor("probe: unplugged")
 	require.Contains(t, p.last(t, "spoon").Text, "probe trace: at most 620 °C", "what was read is kept at once")
-	th.opened(th.plugIn())
+	th.opened(th.plugIn(), unix.B9600)
 	th.says("\n630\n")
 	term.until("a probe that reads again", func(s string) bool {
 		return strings.Contains(s, "630 °C") && !strings.Contains(s, "probe: unplugged")
@@ -138,7 +139,7 @@ func (p program) heatBy(t *testing.T) (*thermometer, *heatOf) {
 		_ = h.cmd.Wait() // how it ended is read from its state
 		close(h.ended)
 	}()
-	th.opened(slave)
+	th.opened(slave, unix.B9600)
 	th.says("\n")
 	return th, h
 }
@@ -181,7 +182,7 @@ func TestSystemHeatByAProbe(t *testing.T) {
 	th.plays(20, 400)
 	th.pullOut()
 	h.tells("lost")
-	th.opened(th.plugIn())
+	th.opened(th.plugIn(), unix.B9600)
 	th.says("\n")
 	th.plays(420, 620)
 	h.tells("back")
