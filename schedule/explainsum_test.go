@@ -56,7 +56,6 @@ func strainOf(t require.TestingT, w schedule.Why) float64 {
 		return 0
 	}
 	if w.Head == "unread" || strings.HasPrefix(text, "courses never read") {
-		text, _, _ = strings.Cut(text, " (")
 		if w.Head == "unread" {
 			text = w.Text[strings.Index(w.Text, ": "):]
 		} else {
