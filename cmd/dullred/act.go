@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,11 +25,7 @@ func (t *act) flags(cmd *cobra.Command) {
 // do checks the act against its piece, writes it, and shows the advice that
 // follows. Nothing is shown before it is on disk.
 func (a *app) do(t act) error {
-	b, err := a.open()
-	if err != nil {
-		return err
-	}
-	return errors.Join(a.doOn(b, t), b.close())
+	return a.onBench(func(b *bench) error { return a.doOn(b, t) })
 }
 
 func (a *app) doOn(b *bench, t act) error {

@@ -88,6 +88,15 @@ func (a *app) open() (*bench, error) {
 	return b, nil
 }
 
+// onBench does something with the record open, and closes it.
+func (a *app) onBench(do func(*bench) error) error {
+	b, err := a.open()
+	if err != nil {
+		return err
+	}
+	return errors.Join(do(b), b.close())
+}
+
 // setClock reads the clock steps of the record, and goes by this bench's line of
 // time from here on where it is ahead of the wall clock.
 func (a *app) setClock(b *bench) error {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -26,11 +25,7 @@ by process and metal, with the number of courses it was learned from; and at whi
 share of the limit its signs of hardness came. Without a name it is the hand that works.`,
 		Args: perhaps("HAND"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.open()
-			if err != nil {
-				return err
-			}
-			return errors.Join(a.showHand(b, strings.Join(args, "")), b.close())
+			return a.onBench(func(b *bench) error { return a.showHand(b, strings.Join(args, "")) })
 		},
 	}
 }

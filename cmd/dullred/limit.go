@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -34,11 +33,7 @@ survive (a judgement); the intervals move that. Only shown: the advice goes by t
 published limit, or by your own.`,
 		Args: names("ALLOY"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.open()
-			if err != nil {
-				return err
-			}
-			return errors.Join(a.limit(b, args[0], f), b.close())
+			return a.onBench(func(b *bench) error { return a.limit(b, args[0], f) })
 		},
 	}
 	cmd.Flags().StringVar(&f.stock, "stock", "", "only metal from here, as piece new --stock named it")

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"slices"
 	"strings"
 
@@ -17,11 +16,7 @@ func (a *app) logCommand() *cobra.Command {
 		Short: "every entry of a piece, or of all, oldest first",
 		Args:  perhaps("NAME"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.open()
-			if err != nil {
-				return err
-			}
-			return errors.Join(a.log(b, args), b.close())
+			return a.onBench(func(b *bench) error { return a.log(b, args) })
 		},
 	}
 }
@@ -114,11 +109,7 @@ func (a *app) voidCommand() *cobra.Command {
 		Short: "take an entry back, by the id the log shows; nothing is deleted",
 		Args:  names("ID"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.open()
-			if err != nil {
-				return err
-			}
-			return errors.Join(a.void(b, args[0]), b.close())
+			return a.onBench(func(b *bench) error { return a.void(b, args[0]) })
 		},
 	}
 }
@@ -213,11 +204,7 @@ func (a *app) ackCommand() *cobra.Command {
 		Short: "acknowledge the alerts of a piece, or those of the bench: its torch, fire watch and noise",
 		Args:  perhaps("NAME"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.open()
-			if err != nil {
-				return err
-			}
-			return errors.Join(a.ack(b, args), b.close())
+			return a.onBench(func(b *bench) error { return a.ack(b, args) })
 		},
 	}
 }

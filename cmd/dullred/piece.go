@@ -92,7 +92,7 @@ func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
 	}
 	err := b.append([]record.Label{{ID: string(e.Piece), Class: "piece", Text: name}}, e)
 	if errors.Is(err, record.ErrNameTaken) {
-		return refuse("choose another name, or go on with that piece", "there is already a piece named %q", name)
+		return nameTaken(name)
 	}
 	if err != nil {
 		return err
@@ -104,6 +104,11 @@ func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
 		return err
 	}
 	return a.showAct(p, e, advice)
+}
+
+// nameTaken is the refusal of a name that another piece has.
+func nameTaken(name string) error {
+	return refuse("choose another name, or go on with that piece", "there is already a piece named %q", name)
 }
 
 // parse turns the flags into the body of the entry.

@@ -13,11 +13,7 @@ func (a *app) planPiece(name string, flags planFlags) error {
 	if flags.pieces != 1 || flags.against != "" {
 		return refuse("leave the NAME away to plan a batch or to compare", "--pieces and --against plan no piece of the record")
 	}
-	b, err := a.open()
-	if err != nil {
-		return err
-	}
-	return errors.Join(a.planNamed(b, name, flags), b.close())
+	return a.onBench(func(b *bench) error { return a.planNamed(b, name, flags) })
 }
 
 func (a *app) planNamed(b *bench, name string, flags planFlags) error {
@@ -85,7 +81,7 @@ func (a *app) startPlanned(b *bench, name string, flags planFlags) error {
 	}
 	err = b.append([]record.Label{{ID: string(p.id), Class: record.PieceClass, Text: name}}, begin, kept)
 	if errors.Is(err, record.ErrNameTaken) {
-		return refuse("choose another name, or go on with that piece", "there is already a piece named %q", name)
+		return nameTaken(name)
 	}
 	if err != nil {
 		return err
