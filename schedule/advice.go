@@ -4,7 +4,6 @@ import (
 	"slices"
 	"time"
 
-	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule/coldwork"
 )
@@ -84,34 +83,20 @@ func (s *State) silent() Advice {
 }
 
 func (s *State) adviseZone(z Zone, others *Observed) ZoneAdvice {
-	a := ZoneAdvice{Zone: z.Name, Done: s.Worked(z, others), Limit: s.limit(z.Condition)}
+	a := ZoneAdvice{Zone: z.Name, Done: s.Worked(z, others), Limit: s.limit(z.Condition, others)}
 	if a.Limit.Known() {
 		a.Spent = float64(a.Done.Strain / a.Limit.Strain)
 		process := z.Process
 		if process == "" {
 			process = coldwork.Lengthen
 		}
-		a.Hand = s.HandOf(z.Hand, process, others)
+		a.Hand = s.HandOf(z, process, others)
 		known, unread := z.Tally.Unread(process)
 		a.Courses = a.Hand.LeftUnread(s.worked(z, known, others), unread, a.Limit.Strain)
 		a.Forecast = true
 	}
 	a.Verdict = s.verdict(z, a)
 	return a
-}
-
-// limit is the piece's limit in a condition: the smith's own where it speaks of
-// that condition, else the table's. A metal that softens by itself has none, not
-// even the smith's own: it would end in a heat, and a heat melts it.
-func (s *State) limit(c alloys.Condition) coldwork.Limit {
-	if s.Alloy.SelfSoftening {
-		return coldwork.Limit{}
-	}
-	limit, err := coldwork.LimitOf(s.Alloy, c, s.Limit)
-	if err != nil {
-		limit, _ = coldwork.LimitOf(s.Alloy, c, "")
-	}
-	return limit
 }
 
 // verdict is never carry on without a limit and a section, and never while a
@@ -136,6 +121,8 @@ func (s *State) verdict(z Zone, a ZoneAdvice) Verdict {
 		return VerdictUnknown
 	case s.Alloy.SelfSoftening:
 		return VerdictNoAnneal
+	case s.Test:
+		return VerdictCarryOn // to the split, which is what it is for
 	case !a.Limit.Known():
 		return VerdictUnknown
 	case a.Done.Strain >= a.Limit.Strain:

@@ -11,7 +11,7 @@ import (
 // id of the bench stands in them in place of a piece's.
 func (k Kind) OfBench() bool {
 	switch k {
-	case KindTorchLit, KindTorchOut, KindLight, KindClockStep, KindNoise, KindBath:
+	case KindTorchLit, KindTorchOut, KindLight, KindClockStep, KindNoise, KindBath, KindLoosened:
 		return true
 	}
 	return false

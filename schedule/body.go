@@ -89,6 +89,7 @@ type Started struct {
 	Limit    string          `json:"limit,omitempty"` // the smith's own limit or school; "" is the table's
 	Mark     string          `json:"mark,omitempty"`  // what is chalked on it
 	Stock    string          `json:"stock,omitempty"` // where the metal is from: a melt, a delivery
+	Test     bool            `json:"test,omitempty"`  // worked until it splits, to learn where its stock does
 }
 
 // Pass is one or more courses, read afterwards or not.

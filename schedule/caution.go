@@ -26,6 +26,9 @@ func (w words) cautions() []string {
 	case VerdictAnnealNow, VerdictAnnealSoon:
 		out = append(out, "Local rules for flames and gas come first; see the safety page before lighting up.")
 	}
+	if w.state.Test && w.advice.Verdict == VerdictCarryOn {
+		out = append(out, "It will split: eyes covered, nobody else near, fingers clear of its ends.")
+	}
 	if w.zone.Crack == CrackOpen {
 		out = append(out, "Heating does not heal a crack.")
 	}

@@ -55,6 +55,10 @@ func detail(b Body) string {
 		return string(b.Room)
 	case Noise:
 		return b.detail()
+	case Drilled:
+		return b.detail()
+	case Loosened:
+		return b.detail()
 	case Bath:
 		return b.detail()
 	case Jointed:

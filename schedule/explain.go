@@ -88,9 +88,12 @@ func (e *explainer) addends(entries []Entry) (terms []term) {
 		}
 	}
 	terms = append(terms, e.state.apart(e.zone, entries)...)
-	return append(terms, waiting(t.Pending(), func(p coldwork.Process) coldwork.Hand {
-		return e.state.HandOf(e.zone.Hand, p, e.others)
-	})...)
+	if len(t.Pending()) == 0 {
+		return terms
+	}
+	return append(terms, struck{t.Pending(), float64(t.Measured(e.state.Calliper).Strain), func(p coldwork.Process) coldwork.Hand {
+		return e.state.HandOf(e.zone, p, e.others)
+	}}.term())
 }
 
 func (e *explainer) explain() Explanation {
@@ -162,7 +165,11 @@ func (e *explainer) tellShare() {
 		e.say("limit", "%s: there is no share and no count of courses left", strings.TrimSuffix(strings.TrimPrefix(e.limit(), "limit: "), "."))
 		return
 	}
-	e.say("limit", "%s between anneals (%s): %s = %s", l.Text, e.whose(), limitSum(l), fixed(float64(l.Strain), e.digits))
+	if l.Learned != "" {
+		e.say("limit", "%s between anneals, %s: strain = %s", l.Text, l.Learned, fixed(float64(l.Strain), e.digits))
+	} else {
+		e.say("limit", "%s between anneals (%s): %s = %s", l.Text, e.whose(), limitSum(l), fixed(float64(l.Strain), e.digits))
+	}
 	if e.zone.Condition == alloys.Cast {
 		e.say("cast", "as cast: a first, cautious limit against cracks")
 	}

@@ -51,15 +51,15 @@ func TestExplanations(t *testing.T) {
 			[]string{"2 bends of 7.2 mm to an inside radius of 30 mm: 2 x (2/sqrt 3) x ln(1 + 7.2/(2 x 30 + 7.2)) = 0.235"}},
 		{"twist", "half the diagonal of 8x8 is 5.657", start(wrought("AG925")).then(schedule.Pass{Process: coldwork.Twisting, Count: 1, Turns: 0.5, Over: 60}), "twist",
 			[]string{"half the diagonal, sqrt(8² + 8²)/2", "2 pi x 0.5 x 5.656", "/(60 x sqrt 3) = 0.17"}},
-		{"not read", "three courses of the assumed mean, 0.11 e^(0.25²/2) = 0.11349", start(wrought("AG925")).then(unread(coldwork.Lengthen, 3)), "unread",
-			[]string{"3 courses (lengthen) since the last reading: 3 x 0.1135 = 0.340 (assumed, a judgement: none of this hand is measured)"}},
+		{"not read", "three courses of the assumed mean, 0.11 e^(0.25²/2) = 0.11349, on metal that stiffens", start(wrought("AG925")).then(unread(coldwork.Lengthen, 3)), "unread",
+			[]string{"3 courses (lengthen) since the last reading, assumed, a judgement: none of this hand is measured: 3 x 0.11349 = 0.3405 on soft metal, which stiffens on the way: 2 x (sqrt(1 + 0.3405) - 1) = 0.316"}},
 		{"a tie", "1 - 0.5/1.6 = 0.6875, which rounds up as well as down", start(schedule.Started{Alloy: "C11000", Reading: sheet(1.6), Calliper: 0.05}).then(course(coldwork.Roll, sheet(0.5))), "rolled",
 			[]string{" = 68.75 %"}},
 		{"filed", "metal taken off is no work", drawn.then(schedule.Filed{Reading: bar(7, 7.6)}), "trim", []string{"7.2x7.8 mm to 7x7.6 mm: no strain"}},
 		{"filed unread", "no later reading can show them", start(wrought("AG925")).then(unread(coldwork.Lengthen, 2)).then(schedule.Filed{Reading: bar(7, 7.6)}), "hidden",
-			[]string{"courses never read before the section was set to 7x7.6 mm: 2 x 0.1135 = 0.227"}},
+			[]string{"courses (lengthen) never read before the section was set to 7x7.6 mm: 2 x 0.11349 = 0.2270 on soft metal", "2 x (sqrt(1 + 0.2270) - 1) = 0.215"}},
 		{"both ways", "lengthen and widen undo each other's change", start(wrought("AG925")).then(unread(coldwork.Lengthen, 2)).then(courses(2, course(coldwork.Widen, bar(7.9, 8)))), "hidden",
-			[]string{"courses in different directions undo each other's change from 8x8 mm to 7.9x8 mm: 2 x 0.1135 + 2 x 0.1135 = 0.45", "(lengthen, widen) is assumed"}},
+			[]string{"courses in different directions (lengthen, widen) undo each other's change from 8x8 mm to 7.9x8 mm: 2 x 0.113492 + 2 x 0.113492 = 0.45397 on soft metal", "is assumed of them"}},
 		{"across the anneal", "two of three courses came after the heat", start(wrought("AG925")).then(unread(coldwork.Lengthen, 1)).annealed().then(courses(2, course(coldwork.Lengthen, bar(7, 7.2)))), "hidden",
 			[]string{"part of it from before the anneal: 2 of 3 courses came after it, 2/3 x 0."}},
 		{"slight", "the calliper cannot see 0.05 mm", start(wrought("AG925")).then(course(coldwork.Lengthen, bar(7.95, 8))), "step", []string{"within the error of the calliper"}},
@@ -76,7 +76,7 @@ func TestExplanations(t *testing.T) {
 		{"crack", "it comes before the sum", drawn.then(schedule.CrackSeen{}), "verdict", []string{"file crack: a crack is open"}},
 		{"hot", "so does a heat", drawn.then(schedule.Begun{}), "verdict", []string{"heating: the zone is hot"}},
 		{"nothing measured", "the assumption is called one", start(wrought("AG925")), "course", []string{"0.1135 is assumed of a course (lengthen): none of this hand is measured yet (a judgement)"}},
-		{"measured", "their plain mean is told beside the mean that counts", drawn, "course", []string{"1 course measured, 0.1386", " / 1 = 0.1386 each"}},
+		{"measured", "0.1386 + 0.1386²/4 = 0.1434: their plain mean is told beside the mean that counts", drawn, "course", []string{"1 course measured, 0.1434", " / 1 = 0.1434 each"}},
 		{"silenced", "the reason and no sum", drawn.then(unread(coldwork.Lengthen, 1), "spout"), "unknown", []string{`zone "spout"`}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -124,7 +124,8 @@ func TestExplainByOtherPieces(t *testing.T) {
 	s := h.state()
 	e := s.ExplainFrom(h, "", others)
 	requireAgrees(t, e, s.Advise(h.now(), others).ZoneAdvice)
-	require.Contains(t, lines(e, "course")[0], "7 courses measured, 1.3386")
+	// 1.2 + 1.2²/4 = 1.56, and 0.1434 of the course here
+	require.Contains(t, lines(e, "course")[0], "7 courses measured, 1.7034")
 }
 
 // What was bent before an anneal is over with it.

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"dullred/alloys/unit"
 	"dullred/schedule/coldwork"
@@ -56,7 +54,8 @@ func (s *State) replay(zone string, entries []Entry) (out []term) {
 			added -= t.value
 		}
 		if added > 1e-12 {
-			out = append(out, hidden{before.Tally, after.Tally, p, added}.term())
+			from := float64(after.Tally.Apart().Strain-before.Tally.Apart().Strain) - added + float64(before.Tally.Shown())
+			out = append(out, hidden{before.Tally, after.Tally, p, added, from}.term())
 		}
 	}
 	return out
@@ -131,6 +130,12 @@ type hidden struct {
 	before, after coldwork.Tally
 	pass          Pass // zero when the entry was none
 	added         float64
+	from          float64 // strain before it
+}
+
+// expected are courses by what is assumed before any is measured.
+func (h hidden) expected(courses []coldwork.Process) struck {
+	return struck{courses, h.from, coldwork.Prior}
 }
 
 func (h hidden) term() term {
@@ -138,22 +143,22 @@ func (h hidden) term() term {
 	from, to := h.before.Section(), h.after.Section()
 	courses := h.courses(h.before.Unshown())
 	old := h.before.Annealed()
-	whole := total(expected(courses))
+	whole := h.expected(courses).value()
 	lost := h.courses(h.before.Pending())
 	switch {
-	case math.Abs(total(expected(lost))-h.added) < 1e-9:
+	case len(lost) > 0 && math.Abs(h.expected(lost).value()-h.added) < 1e-9:
 		t.write = func(d int) (string, float64) {
-			text, sum := sumExpected(lost, d)
-			return fmt.Sprintf("courses never read before the section was set to %v: %s, as is assumed before any is measured (a judgement)", to, text), sum
+			text, sum := h.expected(lost).write(d)
+			return fmt.Sprintf("courses (%s) never read before the section was set to %v: %s, as is assumed before any is measured (a judgement)", h.expected(lost).names(), to, text), sum
 		}
 	case len(old) > 0:
 		t.write = func(d int) (string, float64) { return h.across(len(lost), len(lost)+len(old), d) }
 	default:
 		t.write = func(d int) (string, float64) {
-			text, sum := sumExpected(courses, d)
+			text, sum := h.expected(courses).write(d + 1)
 			shown := printed(whole-h.added, d+1)
-			return fmt.Sprintf("courses in different directions undo each other's change from %v to %v: %s is assumed of them (a judgement) and counts too as far as the reading does not show it, %s - %s = %s",
-				from, to, text, fixed(whole, d+1), fixed(shown, d+1), fixed(h.added, d)), sum - shown
+			return fmt.Sprintf("courses in different directions (%s) undo each other's change from %v to %v: %s is assumed of them (a judgement) and counts too as far as the reading does not show it, %s - %s = %s",
+				h.expected(courses).names(), from, to, text, fixed(whole, d+1), fixed(shown, d+1), fixed(h.added, d)), sum - shown
 		}
 	}
 	return t
@@ -174,22 +179,4 @@ func (h hidden) across(after, all, d int) (string, float64) {
 	return fmt.Sprintf("from %v to %v the reading shows %s, part of it from before the anneal: %d of %d courses came after it, %d/%d x %s = %s",
 			h.before.Section(), h.after.Section(), fixed(change, d+1), after, all, after, all, fixed(change, d+1), fixed(h.added, d)),
 		printed(change, d+1) * float64(after) / float64(all)
-}
-
-// expected are the terms of courses by what is assumed before any is measured.
-func expected(courses []coldwork.Process) []term { return waiting(courses, coldwork.Prior) }
-
-// sumExpected writes "2 x 0.1135 + 1 x 0.2064 = 0.433 (lengthen, draw)".
-func sumExpected(courses []coldwork.Process, d int) (string, float64) {
-	var parts, names []string
-	sum := 0.0
-	for _, p := range slices.Compact(slices.Sorted(slices.Values(courses))) {
-		n := len(courses) - len(slices.DeleteFunc(slices.Clone(courses), func(q coldwork.Process) bool { return q == p }))
-		per := float64(coldwork.Prior(p).PerCourse())
-		each := d + len(strconv.Itoa(n))
-		parts = append(parts, fmt.Sprintf("%d x %s", n, fixed(per, each)))
-		names = append(names, string(p))
-		sum += float64(n) * printed(per, each)
-	}
-	return fmt.Sprintf("%s = %s (%s)", strings.Join(parts, " + "), fixed(total(expected(courses)), d), strings.Join(names, ", ")), sum
 }

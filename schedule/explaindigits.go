@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dullred/alloys/unit"
+	"dullred/schedule/coldwork"
 )
 
 // The decimals of a printed strain: three as everywhere, more where the figures of
@@ -73,7 +74,8 @@ func (e *explainer) lands(sum float64, d int) bool {
 		return true
 	}
 	exact, decimals := e.plainCourses()
-	return rounds((limit-sum)/printed(float64(a.Hand.PerCourse()), d+1), exact, decimals)
+	left := effortOf(limit, d) - effortOf(sum, d)
+	return rounds(left/printed(float64(a.Hand.PerCourse()), d+1), exact, decimals)
 }
 
 // rounds reports whether a sum done again rounds to the same figure as the exact
@@ -105,7 +107,7 @@ func (e *explainer) hasLeft() bool {
 // many decimals its whole courses can be read off it.
 func (e *explainer) plainCourses() (exact float64, decimals int) {
 	a := e.advice
-	exact = float64(a.Limit.Strain-a.Done.Strain) / float64(a.Hand.PerCourse())
+	exact = float64((coldwork.Effort(a.Limit.Strain) - coldwork.Effort(a.Done.Strain)) / a.Hand.PerCourse())
 	for decimals = 1; decimals < mostDigits; decimals++ {
 		if math.Floor(printed(exact, decimals)) == math.Floor(exact) {
 			break

@@ -22,9 +22,11 @@ func (e *explainer) tellForecast() {
 	d := e.digits
 	per := fixed(float64(a.Hand.PerCourse()), d+1)
 	e.say("course", "%s", e.mean(per))
-	done, limit := fixed(float64(a.Done.Strain), d), fixed(float64(a.Limit.Strain), d)
+	done, limit := float64(a.Done.Strain), float64(a.Limit.Strain)
 	exact, decimals := e.plainCourses()
-	e.say("left", "(limit - total) / mean = (%s - %s) / %s = %s: %s by plain division", limit, done, per,
+	e.say("stiff", "hammered metal takes less of the same blow, so that both are counted in what they would be on soft metal, strain + strain²/4 (a judgement): total %s, limit %s",
+		effortSum(done, d), effortSum(limit, d))
+	e.say("left", "(limit - total) / mean = (%s - %s) / %s = %s: %s by plain division", fixed(effortOf(limit, d), d+1), fixed(effortOf(done, d), d+1), per,
 		fixed(exact, decimals), count(int(math.Floor(min(exact, 1e6))), "whole course"))
 	e.spread(int(math.Floor(min(exact, 1e6))))
 	e.say("chance", "the next course crosses the limit with a chance of %s %%; anneal soon is said from %.0f %% (this comes from the scatter, and is no sum for a pocket calculator)",
@@ -46,22 +48,23 @@ func (e *explainer) mean(per string) string {
 	if h.Seen() == 0 {
 		return fmt.Sprintf("%s is assumed of a course (%s): none of this hand is measured yet (a judgement)", per, p)
 	}
-	n, strain := e.measured()
-	return fmt.Sprintf("a course of this hand (%s) puts in %s in the mean: %s measured, %s / %d = %s each, "+
+	n, effort := e.measured()
+	return fmt.Sprintf("a course of this hand (%s) puts %s into soft metal in the mean: %s measured, %s / %d = %s each reckoned so, "+
 		"weighed with the %s that is assumed before any is measured (a judgement); it is weighed in logarithms, where a light course tells as much as a heavy one",
-		p, per, count(n, "course"), fixed(strain, e.digits+2), n, fixed(strain/float64(n), e.digits+1), prior)
+		p, per, count(n, "course"), fixed(effort, e.digits+2), n, fixed(effort/float64(n), e.digits+1), prior)
 }
 
-// measured are the courses that the hand was learned from, and their strain.
-func (e *explainer) measured() (n int, strain float64) {
+// measured are the courses that the hand was learned from, and their strain on soft
+// metal.
+func (e *explainer) measured() (n int, effort float64) {
 	for _, c := range slices.Concat(e.others.courses(), e.state.Courses) {
 		mine := c.Hand == string(e.zone.Hand) && c.Alloy == e.state.AlloyID && c.Process == e.process()
 		if mine && c.Count > 0 && c.Strain > 0 {
 			n += c.Count
-			strain += float64(c.Strain)
+			effort += float64(c.Effort())
 		}
 	}
-	return n, strain
+	return n, effort
 }
 
 // spread says why the three counts are what they are.

@@ -55,16 +55,6 @@ func strainOf(t require.TestingT, w schedule.Why) float64 {
 	if strings.HasSuffix(text, ": no change") || w.Head == "trim" {
 		return 0
 	}
-	if w.Head == "unread" || strings.HasPrefix(text, "courses never read") {
-		if w.Head == "unread" {
-			text = w.Text[strings.Index(w.Text, ": "):]
-		} else {
-			text = w.Text[strings.LastIndex(w.Text, ": "):]
-		}
-		found := lastNumber.FindStringSubmatch(text)
-		require.NotNil(t, found, w.Text)
-		return number(t, found[1])
-	}
 	found := lastNumber.FindAllStringSubmatch(text, -1)
 	if w.Head == "apart" {
 		return number(t, text[strings.LastIndex(text, " ")+1:])

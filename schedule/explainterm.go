@@ -3,7 +3,6 @@ package schedule
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
 	"dullred/alloys/unit"
@@ -153,30 +152,6 @@ func sidesFrom(c coldwork.Change, d int) string {
 			made, _ := figured(side[1], d)
 			out += fmt.Sprintf("girth pi x (%s - %s) = %s; ", across, thick, made)
 		}
-	}
-	return out
-}
-
-// waiting are the terms of courses that were not read, by process.
-func waiting(courses []coldwork.Process, hand func(coldwork.Process) coldwork.Hand) []term {
-	var out []term
-	for _, p := range slices.Compact(slices.Sorted(slices.Values(courses))) {
-		n, h := 0, hand(p)
-		for _, q := range courses {
-			if q == p {
-				n++
-			}
-		}
-		per := float64(h.PerCourse())
-		how := "assumed, a judgement: none of this hand is measured"
-		if seen := h.Seen(); seen > 0 {
-			how = "the mean of this hand, " + count(seen, "course") + " measured"
-		}
-		out = append(out, term{head: "unread", value: float64(n) * per, write: func(d int) (string, float64) {
-			each := d + len(strconv.Itoa(n)) // so that n times its rounding stays under the last digit
-			return fmt.Sprintf("%s (%s) since the last reading: %d x %s = %s (%s); the next reading corrects it",
-				count(n, "course"), p, n, fixed(per, each), fixed(float64(n)*per, d), how), float64(n) * printed(per, each)
-		}})
 	}
 	return out
 }

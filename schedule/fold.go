@@ -64,7 +64,7 @@ func (p *Piece) Add(e Entry) {
 func (s *State) clone() {
 	s.Zones = slices.Clone(s.Zones)
 	s.Joints, s.Unsure, s.Heats = slices.Clip(s.Joints), slices.Clip(s.Unsure), slices.Clip(s.Heats)
-	s.Heard, s.Intervals = slices.Clip(s.Heard), slices.Clip(s.Intervals)
+	s.Heard, s.Intervals, s.LeftOut = slices.Clip(s.Heard), slices.Clip(s.Intervals), slices.Clip(s.LeftOut)
 }
 
 // voided reports whether a void for this entry came before the entry itself.
@@ -87,8 +87,9 @@ func (s *State) apply(e Entry) {
 		return
 	case ClockStep:
 		s.step(e, b)
+		s.doubtClock(b)
 		return
-	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise, Bath:
+	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise, Bath, Drilled, Loosened:
 		return
 	}
 	if !s.Started {
@@ -121,11 +122,12 @@ func (s *State) apply(e Entry) {
 		s.Looked = true
 	}
 	s.over(e, at)
-	courses, heats, intervals := len(s.Courses), len(s.Heats), len(s.Intervals)
+	courses, heats, intervals, out := len(s.Courses), len(s.Heats), len(s.Intervals), len(s.LeftOut)
 	for _, i := range at {
 		s.zone(&s.Zones[i], e)
 	}
 	s.Courses = s.Courses[:min(len(s.Courses), courses+1)] // what several zones teach at once is one lesson
+	s.LeftOut = s.LeftOut[:min(len(s.LeftOut), out+1)]
 	s.Heats = s.Heats[:min(len(s.Heats), heats+1)]
 	s.Intervals = distinct(s.Intervals, intervals)
 }
@@ -153,7 +155,7 @@ func (s *State) start(e Entry, b Started) {
 		s.silence("%v", err)
 	}
 	*s = State{book: s.book, steps: s.steps, taught: s.taught, Piece: e.Piece, Started: true, At: e.At, Last: e.At, Alloy: alloy, AlloyID: b.Alloy,
-		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Stock: b.Stock, Silenced: s.Silenced}
+		Length: b.Length, Calliper: b.Calliper, Limit: b.Limit, Mark: b.Mark, Stock: b.Stock, Test: b.Test, Silenced: s.Silenced, memo: &limits{}}
 	condition := alloys.Wrought
 	if b.Cast {
 		condition = alloys.Cast
@@ -254,6 +256,7 @@ func (s *State) pass(z *Zone, e Entry, p Pass) {
 	z.Heat.Moved = z.Heat.Phase.Hot()
 	z.Hand, z.Pickle = e.Hand, Pickle{}
 	z.Courses += p.Count
+	z.hurry(e.At, p.Count)
 	if !p.Process.Local() && !p.Process.Shaped() {
 		z.Process = p.Process
 	}
@@ -290,7 +293,7 @@ func (s *State) read(z *Zone, e Entry, r Reading) {
 	z.Tally = tally
 	if seen.Count > 0 {
 		seen.Hand, seen.Alloy = string(z.Hand), s.AlloyID
-		s.Courses = append(s.Courses, seen)
+		s.hearHand(z, seen)
 	}
 }
 
@@ -329,11 +332,11 @@ func (s *State) soft(z *Zone, e Entry) {
 		return
 	}
 	s.end(z, false)
-	if s.Worked(*z, nil).Strain >= castDone*s.limit(alloys.Cast).Strain {
+	if s.Worked(*z, nil).Strain >= castDone*s.published(alloys.Cast).Strain {
 		z.Condition = alloys.Wrought
 	}
 	z.Tally = z.Tally.Soft()
 	z.Split = false
 	z.Softened++
-	z.Since, z.Courses, z.Stamped, z.Unproven, z.Heat = e.ID, 0, 0, 0, Heat{}
+	z.Since, z.Courses, z.Stamped, z.Unproven, z.Heat, z.Doubt, z.Sign = e.ID, 0, 0, 0, Heat{}, "", ""
 }

@@ -17,7 +17,7 @@ func requireState(t *rapid.T, want, got schedule.State) {
 	require.Equal(t, want.Silenced, got.Silenced)
 	at := evening.Add(2 * time.Hour)
 	require.Equal(t, want.Advise(at, nil), got.Advise(at, nil))
-	require.Equal(t, want, got)
+	require.Equal(t, schedule.Unremembered(want), schedule.Unremembered(got))
 }
 
 func TestOrderOfEntriesDoesNotMatter(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"pgregory.net/rapid"
 
+	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
@@ -68,7 +69,7 @@ var anyStarted = rapid.Custom(func(t *rapid.T) schedule.Body {
 	return schedule.Started{Alloy: rapid.String().Draw(t, "alloy"), Reading: anyReading.Draw(t, "reading"),
 		Length: optional.Draw(t, "length"), Cast: rapid.Bool().Draw(t, "cast"), Zones: anyZones.Draw(t, "names"),
 		Calliper: unit.Millimetre(rapid.Float64Range(0.001, 2).Draw(t, "calliper")), Limit: rapid.String().Draw(t, "limit"),
-		Mark: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "mark"), Stock: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "stock")}
+		Mark: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "mark"), Stock: rapid.OneOf(rapid.Just(""), anyName).Draw(t, "stock"), Test: rapid.Bool().Draw(t, "test")}
 })
 
 var anyPass = rapid.Custom(func(t *rapid.T) schedule.Body {
@@ -132,6 +133,14 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 		return schedule.Note{Text: text("text")}
 	case schedule.Signalled:
 		return schedule.Signalled{Sign: rapid.SampledFrom(schedule.Signs()).Draw(t, "sign")}
+	case schedule.Loosened:
+		return schedule.Loosened{Alloy: anyName.Draw(t, "alloy"), Stock: anyName.Draw(t, "stock"),
+			Condition: rapid.SampledFrom([]alloys.Condition{alloys.Cast, alloys.Wrought}).Draw(t, "condition"), Held: rapid.Bool().Draw(t, "held")}
+	case schedule.Drilled:
+		n := rapid.IntRange(0, 500)
+		return schedule.Drilled{Level: n.Draw(t, "level"), Seed: rapid.Uint64().Draw(t, "seed"), Asked: n.Draw(t, "asked"),
+			Error: rapid.Float64Range(-99, 99).Draw(t, "error"), Heats: n.Draw(t, "heats"), Wasted: n.Draw(t, "wasted"),
+			Faults: n.Draw(t, "faults"), Splits: n.Draw(t, "splits")}
 	case schedule.Noise:
 		return schedule.Noise{Level: rapid.Float64Range(40, 140).Draw(t, "level")}
 	case schedule.Lit:

@@ -20,8 +20,10 @@ func (s *State) hear(e Entry, at []int, b Signalled) {
 	share := math.Inf(-1)
 	for _, i := range at {
 		z := s.Zones[i]
-		if limit := s.limit(z.Condition); limit.Known() && z.Heat.Phase == Cold && z.Tally.Section().Known() {
-			share = max(share, float64(s.Worked(z, nil).Strain/limit.Strain))
+		if limit := s.published(z.Condition); limit.Known() && z.Heat.Phase == Cold && z.Tally.Section().Known() {
+			spent := float64(s.Worked(z, nil).Strain / limit.Strain)
+			share = max(share, spent)
+			s.Zones[i].Sign, s.Zones[i].SignAt = b.Sign, spent
 		}
 	}
 	if !math.IsInf(share, -1) {

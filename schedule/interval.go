@@ -1,6 +1,8 @@
 package schedule
 
 import (
+	"cmp"
+
 	"dullred/alloys"
 	"dullred/schedule/split"
 )
@@ -12,6 +14,9 @@ type Interval struct {
 	Alloy     string
 	Stock     string // where the metal is from; empty when nobody said
 	Condition alloys.Condition
+	Piece     ID
+	Test      bool   // of a piece that was worked until it splits
+	Doubt     string // why nothing is learned from it; empty for one that counts
 }
 
 // end keeps what the work of a zone says of its stock. A crack ends an interval
@@ -25,8 +30,10 @@ func (s *State) end(z *Zone, cracked bool) {
 	if work == 0 && !cracked {
 		return
 	}
-	s.Intervals = append(s.Intervals, Interval{Interval: split.Interval{Strain: work, Split: cracked},
-		Alloy: s.AlloyID, Stock: s.Stock, Condition: z.Condition})
+	i := split.Interval{Strain: work, Split: cracked}
+	s.Intervals = append(s.Intervals, Interval{Interval: i, Alloy: s.AlloyID, Stock: s.Stock,
+		Condition: z.Condition, Piece: s.Piece, Test: s.Test, Doubt: cmp.Or(split.Doubtful(i), z.Doubt)})
+	s.memo = &limits{}
 }
 
 // distinct drops what several zones of one entry say alike, from an index on.

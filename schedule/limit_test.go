@@ -61,7 +61,7 @@ func TestVerdictAgainstTheLimit(t *testing.T) {
 		want         schedule.Verdict
 		next         string
 	}{
-		{"fresh bar", "two courses of 0.11 just fit, one is sure", start(cast("AG925")), schedule.VerdictCarryOn, "work on: 2 more courses (1 to 2), then measure"},
+		{"fresh bar", "two courses of 0.11 just fit, one is sure", start(cast("AG925")), schedule.VerdictCarryOn, "work on: 2 more courses (1 to 3), then measure"},
 		{"half spent", "another such course would pass it", start(cast("AG925")).then(drawnBy(0.12)), schedule.VerdictAnnealSoon, "anneal before the next course: heat to 593 to 649 °C, hold until even; wait until the glow has gone, then quench in water; prove it by bending"},
 		{"one course left", "likely, not surely", start(wrought("AG925")).then(courses(5, drawnBy(0.42))), schedule.VerdictAnnealSoon, "at most 1 more course, then anneal: heat to 593 to 649 °C"},
 		{"just past it", "a spent limit is no matter of chance", start(limited(cast("AG925"), "19% area")).then(drawnBy(0.1901)), schedule.VerdictAnnealNow, "stop and anneal: heat to 593 to 649 °C"},

@@ -5,20 +5,29 @@ import (
 
 	"dullred/schedule/coldwork"
 	"dullred/schedule/heat"
+	"dullred/schedule/split"
 )
 
 // Observed is what other pieces teach of the same hands, torches and metals. A nil
 // Observed teaches nothing.
 type Observed struct {
-	Courses []coldwork.Course
-	Heats   []Heated
+	Courses   []coldwork.Course
+	Heats     []Heated
+	Intervals []Interval // between anneals
+	Heard     []Heard    // signs
+	Words     []Entry    // of how far the limits of stocks may go, of all benches
 }
 
 // Take adds what another piece teaches.
 func (o *Observed) Take(s *State) {
 	o.Courses = append(o.Courses, s.Courses...)
 	o.Heats = append(o.Heats, s.Heats...)
+	o.Heard = append(o.Heard, s.Heard...)
+	o.TakeStock(s)
 }
+
+// TakeStock adds only what another piece teaches of its stock, whoever worked it.
+func (o *Observed) TakeStock(s *State) { o.Intervals = append(o.Intervals, s.Intervals...) }
 
 // Learn makes the timers of a piece go by what other pieces taught.
 func (s *State) Learn(o *Observed) { s.taught = o }
@@ -28,6 +37,38 @@ func (o *Observed) courses() []coldwork.Course {
 		return nil
 	}
 	return o.Courses
+}
+
+// intervals are those of a stock, of other pieces. Metal of which nobody said where it
+// is from is a stock of its own.
+func (o *Observed) intervals(of origin) (all []split.Interval) {
+	if o == nil || of.name == "" {
+		return nil
+	}
+	for _, i := range o.Intervals {
+		if i.Doubt == "" && i.of(of) {
+			all = append(all, i.Interval)
+		}
+	}
+	return all
+}
+
+// heard are the signs that other pieces gave.
+func (o *Observed) heard() []Heard {
+	if o == nil {
+		return nil
+	}
+	return o.Heard
+}
+
+// loosened reports whether the limit of a stock may go beyond the published one, by
+// the last word on it.
+func (o *Observed) loosened(of origin) bool {
+	if o == nil {
+		return false
+	}
+	word, ok := lastWord(o.Words, of)
+	return ok && !word.Body.(Loosened).Held
 }
 
 func (o *Observed) heats() []Heated {

@@ -67,6 +67,9 @@ func (s *State) planner(job PlanJob, known PlanKnown) (*planner, error) {
 	if err != nil {
 		return nil, err
 	}
+	by := *s
+	by.Limit = job.Limit
+	n.limit, n.first = by.limit(alloys.Wrought, known.Others), by.limit(alloys.Cast, known.Others)
 	n.state.Joints, n.state.Margin, n.state.Looked = slices.Clone(s.Joints), s.Margin, s.Looked
 	var names []string
 	for _, z := range n.zones {

@@ -146,19 +146,20 @@ func (b *planBuilder) inspect() {
 	b.add(step)
 }
 
-// courses are those that this hand is expected to take.
+// courses are those that this hand is expected to take, to where the zone stands now.
 func (b *planBuilder) courses(p planPass) int {
 	per := b.hand(p.process).PerCourse()
 	if per <= 0 {
 		return 0
 	}
-	return max(1, int(math.Round(float64(p.inc/per))))
+	to := b.at[p.zone].work
+	return max(1, int(math.Round(float64((coldwork.Effort(to)-coldwork.Effort(to-p.inc))/per))))
 }
 
 func (p *planner) hand(process coldwork.Process) coldwork.Hand {
 	h, ok := p.hands[process]
 	if !ok {
-		h = coldwork.Learned(string(p.known.Hand), p.job.Alloy, process, p.known.Others.courses())
+		h = coldwork.Learned(coldwork.At{Hand: string(p.known.Hand), Alloy: p.job.Alloy, Process: process}, p.known.Others.courses())
 		p.hands[process] = h
 	}
 	return h
@@ -189,7 +190,8 @@ func (b *planBuilder) emit(passes []planPass) {
 		step, zones := b.workStep(p, work[i]), []int{p.zone}
 		for j := i + 1; j < len(passes); j++ {
 			q := passes[j]
-			if q.process == p.process && q.stop == p.stop && q.courses == p.courses && math.Abs(float64(work[j]-work[i])) < 1e-9 {
+			alike := q.process == p.process && q.stop == p.stop && q.courses == p.courses && b.at[q.zone].cast == b.at[p.zone].cast
+			if alike && math.Abs(float64(work[j]-work[i])) < 1e-9 {
 				zones, done[j] = append(zones, q.zone), true
 			}
 		}

@@ -121,7 +121,7 @@ func (p *planner) limits() error {
 		}
 	}
 	s := State{Alloy: p.alloy, Limit: p.job.Limit}
-	p.limit, p.first = s.limit(alloys.Wrought), s.limit(alloys.Cast)
+	p.limit, p.first = s.published(alloys.Wrought), s.published(alloys.Cast)
 	if !p.limit.Known() {
 		return noPlan(fmt.Sprintf("no limit is published for %s: give your own", p.alloy.Name))
 	}

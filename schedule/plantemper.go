@@ -67,8 +67,9 @@ func (p *planner) end(z *planTarget, work, limit float64) (short, share float64,
 // fill is how many courses of planishing bring a zone to a share of its limit that
 // is wanted, none of them above the limit.
 func fill(work, limit, per unit.Strain, low float64) int {
-	n := int(math.Ceil((low*float64(limit)-float64(work))/float64(per) - 1e-9))
-	most := int(math.Floor(float64(limit-work)/float64(per) + 1e-9))
+	has := coldwork.Effort(work)
+	n := int(math.Ceil(float64((coldwork.Effort(unit.Strain(low)*limit)-has)/per) - 1e-9))
+	most := int(math.Floor(float64((coldwork.Effort(limit)-has)/per) + 1e-9))
 	return max(0, min(n, most))
 }
 
@@ -90,8 +91,9 @@ func (b *planBuilder) harden() {
 		if n == 0 {
 			continue
 		}
-		z.work += per * unit.Strain(n)
-		passes = append(passes, planPass{zone: i, process: coldwork.Planish, inc: per * unit.Strain(n), courses: n})
+		inc := b.hand(coldwork.Planish).After(z.work, n) - z.work
+		z.work += inc
+		passes = append(passes, planPass{zone: i, process: coldwork.Planish, inc: inc, courses: n})
 		if b.job.Stamp && n > fewPlanish {
 			b.noteOnce(fmt.Sprintf("So much planishing flattens stamped lines: springy keeps them better than %s.", b.job.Temper))
 		}

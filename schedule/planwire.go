@@ -64,6 +64,7 @@ type planLimitJSON struct {
 	Confidence alloys.Confidence `json:"confidence,omitempty"`
 	Note       string            `json:"note,omitempty"`
 	Own        bool              `json:"own,omitempty"`
+	Learned    string            `json:"learned,omitempty"`
 }
 
 type planStepJSON struct {

@@ -25,8 +25,12 @@ func (w words) reasons() []string {
 	} else if w.zone.Crack == CrackOverridden {
 		add("a crack was overridden and is still there: it blocks nothing, and may run")
 	}
+	if w.state.Test {
+		add("a test piece of its stock: no limit stops it")
+	}
 	add(w.advice.Stop)
 	add(w.work(), w.limit())
+	add(w.sign())
 	add(w.forecast()...)
 	add(w.condition()...)
 	add(w.local()...)
@@ -83,7 +87,9 @@ func (w words) limit() string {
 		return fmt.Sprintf("limit: none is published for %s and none was given", w.state.Alloy.Name)
 	}
 	text := fmt.Sprintf("limit: %s between anneals (strain %.3f), %.0f %% of it spent", l.Text, l.Strain, 100*w.advice.Spent)
-	if l.School == coldwork.OwnSchool {
+	if l.Learned != "" {
+		text += "; " + l.Learned
+	} else if l.School == coldwork.OwnSchool {
 		text += "; " + w.ownLimit(l)
 	} else if l.Own {
 		text += "; " + l.OwnFigure()
@@ -91,6 +97,35 @@ func (w words) limit() string {
 		text += "; a judgement, no hand-working figure is published"
 	}
 	return text
+}
+
+// sign is what the last sign of the zone has meant so far.
+func (w words) sign() string {
+	if w.zone.Sign == "" {
+		return ""
+	}
+	var own []Heard
+	for _, h := range slices.Concat(w.state.taught.heard(), w.state.Heard) {
+		if h.Hand == w.zone.Hand {
+			own = append(own, h)
+		}
+	}
+	low, high, n := Means(own, w.zone.Sign)
+	if n == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("sign: your %q has meant %.0f to %.0f %% of the limit, heard %s", w.zone.Sign, 100*low, 100*high, often(n))
+	if n >= fewHeard && w.advice.Limit.Known() && w.zone.SignAt < low {
+		text += fmt.Sprintf("; now it came at %.0f %%: the metal may be further than the sum says, read it", 100*w.zone.SignAt)
+	}
+	return text
+}
+
+func often(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 func (w words) ownLimit(l coldwork.Limit) string {
@@ -115,7 +150,7 @@ func (w words) forecast() []string {
 	var out []string
 	per := a.Hand.PerCourse()
 	if n := a.Hand.Seen(); n > 0 {
-		out = append(out, fmt.Sprintf("a course of this hand puts in about %.3f, learned from %s", per, count(n, "measured course")))
+		out = append(out, fmt.Sprintf("a course of this hand puts about %.3f into soft metal, learned from %s", per, count(n, "measured course")))
 	} else {
 		out = append(out, fmt.Sprintf("no course of this hand is measured yet: %.2f a course is assumed (a judgement)", per))
 	}

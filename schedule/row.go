@@ -53,7 +53,8 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindTorchLit: decode[TorchLit], KindTorchOut: decode[TorchOut], KindLight: decode[Lit],
 	KindClockStep: decode[ClockStep], KindNoise: decode[Noise], KindBath: decode[Bath],
 	KindJoint: decode[Jointed], KindTrace: decode[Trace], KindFluxed: decode[Fluxed],
-	KindPlan: decode[Planned],
+	KindPlan: decode[Planned], KindDrilled: decode[Drilled],
+	KindLoosened: decode[Loosened],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

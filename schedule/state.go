@@ -28,12 +28,14 @@ type State struct {
 	Limit     string // the smith's own limit or school; "" is the table's
 	Mark      string // what is chalked on it
 	Stock     string // where the metal is from
+	Test      bool   // it is worked until it splits
 	Zones     []Zone
 	Joints    []heat.Joint  // soldered, as far as their solidus is known
 	Unsure    []string      // joints whose solidus is not known, and why
 	Margin    *unit.Celsius // under the lowest solidus; nil is the usual one
 	Ledger    Ledger
 	Courses   []coldwork.Course // what the readings say of the hands at work
+	LeftOut   []LeftOut         // what they would say, but for something odd
 	Heats     []Heated          // what its heats teach of the torch and the metal
 	Intervals []Interval        // of work between heats
 	Heard     []Heard           // its signs, with the sums at the time
@@ -43,6 +45,7 @@ type State struct {
 	Silenced  []string          // reasons why nothing can be advised
 
 	taught *Observed    // by other pieces
+	memo   *limits      // learned, of these intervals
 	own    float64      // emissivity of the smith's own; 0 takes that of the table
 	book   *alloys.Book // of the alloy and its sources; nil is the embedded one
 	steps  []stepped    // of the clocks
@@ -59,7 +62,10 @@ type Zone struct {
 	Hand      ID // who worked it last
 	Process   coldwork.Process
 	Courses   int     // since it was last soft
+	Doubt     string  // why nothing is learned of its work since then; empty for nothing odd
 	Stamped   int     // courses of stamping since it was last soft
+	Sign      Sign    // the last one since it was last soft
+	SignAt    float64 // share of the limit then, by the sums
 	Softened  int     // proved soft so often since the piece was planned
 	Marked    bool    // it was stamped since the piece was planned
 	Turned    float64 // turns of twist since the piece was planned
@@ -71,6 +77,8 @@ type Zone struct {
 	Split     bool         // a crack was seen since it was last soft
 	CrackAt   time.Time    // when the open one was seen
 	Surface   heat.Surface // of its skin; unknown until a heat or the pickle made it
+
+	pace pace
 }
 
 // Phase is how far a heat has come.
@@ -159,10 +167,11 @@ func (s *State) Named(zones []string) []string {
 	return zones
 }
 
-// HandOf is what is known of a hand at a process in this metal, from this piece
-// and from observations of others.
-func (s *State) HandOf(hand ID, p coldwork.Process, others *Observed) coldwork.Hand {
-	return coldwork.Learned(string(hand), s.AlloyID, p, slices.Concat(others.courses(), s.Courses))
+// HandOf is what is known of the hand of a zone at a process, in this metal and at
+// its section, from this piece and from observations of others.
+func (s *State) HandOf(z Zone, p coldwork.Process, others *Observed) coldwork.Hand {
+	at := coldwork.At{Hand: string(z.Hand), Alloy: s.AlloyID, Process: p, Section: z.Tally.Section()}
+	return coldwork.Learned(at, slices.Concat(others.courses(), s.Courses))
 }
 
 // Worked is the work in a zone since it was last soft.
@@ -172,6 +181,6 @@ func (s *State) Worked(z Zone, others *Observed) coldwork.Estimate {
 
 func (s *State) worked(z Zone, t coldwork.Tally, others *Observed) coldwork.Estimate {
 	return t.Worked(s.Calliper, func(p coldwork.Process) coldwork.Hand {
-		return s.HandOf(z.Hand, p, others)
+		return s.HandOf(z, p, others)
 	})
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
@@ -142,7 +143,8 @@ func every() []schedule.Body {
 		schedule.TorchLit{}, schedule.TorchOut{}, schedule.Lit{Room: heat.LightDim},
 		schedule.ClockStep{Wall: time.Hour, Line: time.Hour}, schedule.Noise{Level: 94},
 		schedule.Fluxed{}, schedule.Jointed{Joint: "handle", Solder: "extra-easy"}, curve, schedule.Bath{State: schedule.BathWorking},
-		schedule.Planned{Plan: rodPlan},
+		schedule.Planned{Plan: rodPlan}, schedule.Drilled{Level: 2, Seed: 7, Asked: 4, Error: -0.5, Heats: 3},
+		schedule.Loosened{Alloy: "AG925", Stock: "melt 7", Condition: alloys.Wrought},
 	}
 }
 

@@ -29,9 +29,20 @@ func (w words) next() string {
 	return w.act()
 }
 
+// test is what to do with a piece that is worked to learn where its stock splits.
+func (w words) test() string {
+	if w.zone.Split {
+		return fmt.Sprintf("the test is done: it split at strain %.3f, and its stock is known the better for it; it is scrap now", w.advice.Done.Strain)
+	}
+	return "a test piece: work it on until it splits, read it after each course, and log the crack at once"
+}
+
 // act is what the verdict asks for.
 func (w words) act() string {
 	a := w.advice
+	if w.state.Test && (a.Verdict == VerdictCarryOn || a.Verdict == VerdictFileCrack) {
+		return w.test()
+	}
 	switch a.Verdict {
 	case VerdictCarryOn:
 		if a.Courses.Low == 0 {

@@ -9,6 +9,7 @@ import (
 
 	"dullred/alloys/unit"
 	"dullred/schedule"
+	"dullred/schedule/coldwork"
 )
 
 // What each kind of work puts in, by formulas written out here.
@@ -27,7 +28,7 @@ func TestWorkOfAZone(t *testing.T) {
 		{"drawn wire", "area by the diameter squared", start(schedule.Started{Alloy: "AG925", Reading: wire(3), Calliper: 0.01}).then(course("draw", wire(2.5))), 2 * math.Log(3/2.5), 1e-9},
 		{"raised", "a wall keeps its thickness: plane strain of its ring", start(bowl).then(course("raise", ring(141))).then(course("raise", ring(132))), plane * math.Log(150./132), 1e-9},
 		{"sunk", "a ring that grows is worked as well", start(bowl).then(course("sink", ring(160))), plane * math.Log(160./150), 1e-9},
-		{"raised from a disc", "the first ring has nothing before it: its course is estimated", start(schedule.Started{Alloy: "C11000", Reading: sheet(1.2), Calliper: 0.1}).then(course("raise", ring(150))), 0.1135, 5e-4},
+		{"raised from a disc", "the first ring has nothing before it: its course is estimated", start(schedule.Started{Alloy: "C11000", Reading: sheet(1.2), Calliper: 0.1}).then(course("raise", ring(150))), 0.1104, 5e-4},
 		{"bent", "the outer skin: t/(2r+t) of 8 mm round 28", start(wrought("AG925")).then(schedule.Pass{Process: "bend", Count: 1, Radius: 28}), plane * math.Log1p(8./64), 1e-9},
 		{"bent and straightened", "both ways count", start(wrought("AG925")).then(schedule.Pass{Process: "bend", Count: 2, Radius: 28}), 2 * plane * math.Log1p(8./64), 1e-9},
 		{"twisted", "half the diagonal at the surface: 2π r/(l √3)", start(wrought("AG925")).then(schedule.Pass{Process: "twist", Count: 1, Turns: 1, Over: 100}), 2 * math.Pi * math.Hypot(4, 4) / 100 / math.Sqrt(3), 1e-9},
@@ -50,7 +51,8 @@ func TestUnreadCoursesAreEstimatedThenCorrected(t *testing.T) {
 	h := start(wrought("AG925")).then(unread("lengthen", 1))
 	one := h.done()
 	require.InDelta(t, 0.11, one, 0.01)
-	require.InDelta(t, 3*one, h.then(unread("lengthen", 2)).done(), 1e-9)
+	soft := coldwork.Effort(unit.Strain(one))
+	require.InDelta(t, float64(coldwork.Given(3*soft)), h.then(unread("lengthen", 2)).done(), 1e-9, "the metal stiffens")
 	require.Contains(t, h.advice().Reasons, "no course of this hand is measured yet: 0.11 a course is assumed (a judgement)")
 	require.Contains(t, h.advice().Reasons, "1 course since the last reading, estimated until the next one")
 
@@ -97,7 +99,8 @@ func TestThereAndBackIsWorkedTwice(t *testing.T) {
 
 	unseen := start(wrought("AG925")).then(unread("lengthen", 1))
 	small := unseen.then(course("widen", bar(7.9, 8)))
-	require.InDelta(t, 2*unseen.done(), small.done(), 1e-9, "not read between: the reading shows less than two courses put in")
+	both := float64(coldwork.Given(2 * coldwork.Effort(unit.Strain(unseen.done()))))
+	require.InDelta(t, both, small.done(), 1e-9, "not read between: the reading shows less than two courses put in")
 	large := unseen.then(course("widen", bar(5, 7)))
 	require.Greater(t, large.done(), 2*unseen.done(), "or more: then the reading counts")
 	require.InDelta(t, start(wrought("AG925")).then(course("widen", bar(5, 7))).done(), large.done(), 1e-9)

@@ -9,8 +9,11 @@ import (
 	"dullred/tui/view"
 )
 
-// due is all that holds now, prompts included.
+// due is all that holds now, prompts included; in a lesson nothing.
 func (b *Bench) due(now time.Time) []alert.Alert {
+	if b.drill != nil {
+		return nil // a bar that is not there calls nobody, and would tell what is asked
+	}
 	bench, _ := b.desk.Who()
 	pieces := make([]alert.Piece, 0, len(b.pieces))
 	for _, p := range b.pieces {

@@ -47,6 +47,7 @@ type Bench struct {
 	unsaved  []schedule.Entry    // alerts that could not be written
 	derived  derived
 
+	drill    *drilling // nil but in a lesson
 	lead     lead
 	form     form // nil for none
 	opened   bool // by the last key
@@ -73,6 +74,8 @@ type Config struct {
 	Light  heat.Light   // of the room, until one is logged
 	Shade  float64      // of the filter before the smith's eyes; 0 for none
 	Theme  view.Theme   // the look to begin with
+
+	Drill Lesson // to be given on an empty desk; nil for none
 }
 
 // NewBench loads a desk.
@@ -87,6 +90,13 @@ func NewBench(c Config) (*Bench, error) {
 		return nil, err
 	}
 	b.since = b.now()
+	if c.Drill != nil {
+		d, err := newDrilling(b, c.Drill)
+		if err != nil {
+			return nil, err
+		}
+		b.drill = d
+	}
 	b.raise()
 	return b, nil
 }
@@ -192,7 +202,7 @@ func (b *Bench) observed(p *piece) *schedule.Observed {
 	}
 	b.others[p.id] = seen
 	p.state().Learn(seen)
-	p.running, p.onPlan = nil, nil
+	p.running, p.onPlan, p.why = nil, nil, nil
 	return seen
 }
 

@@ -30,7 +30,7 @@ func (e *evening) spend() {
 var spentKinds = []schedule.Kind{
 	schedule.KindStarted,
 	schedule.KindPass, schedule.KindPass, schedule.KindPass, schedule.KindMeasured,
-	schedule.KindPass, schedule.KindPass, schedule.KindPass, schedule.KindRaised, schedule.KindMeasured,
+	schedule.KindPass, schedule.KindPass, schedule.KindPass, schedule.KindMeasured, schedule.KindRaised,
 	schedule.KindPass, schedule.KindPass, schedule.KindRaised, schedule.KindMeasured,
 }
 

@@ -67,6 +67,7 @@ var keys = []key{
 	{"a", "seen: acknowledge the alert", ofBench, char('a'), true, (*Bench).acknowledge},
 
 	{"v", "page: plan, near, board, far", ofScreen, char('v'), true, (*Bench).nextPage},
+	{"tab", "why: the sum behind this advice", ofScreen, []Press{{Key: Tab}}, true, func(b *Bench) { b.turn(view.Why) }},
 	{"d", "look: dark, light, high contrast, hearth", ofScreen, char('d'), true, (*Bench).nextLook},
 	{"l", "light of the room", ofScreen, char('l'), true, (*Bench).nextLight},
 	{"w", "cautions", ofScreen, char('w'), true, func(b *Bench) { b.turn(view.Cautions) }},
@@ -140,10 +141,14 @@ func (b *Bench) PressAt(p Press, typed time.Time) {
 		b.typed(p)
 		return
 	}
-	if b.bounced.again(p, typed) && k.act {
+	if b.bounced.again(p, typed) && (k.act || b.drill.acts(p)) {
 		return
 	}
 	b.caution = ""
+	if b.drill != nil {
+		b.drill.press(b, p)
+		return
+	}
 	if b.answered(p) {
 		return
 	}

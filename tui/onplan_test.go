@@ -257,7 +257,7 @@ func TestSpaceOnAStep(t *testing.T) {
 // momentNamed is a state of the bench by the name of its picture.
 func momentNamed(t *testing.T, name string) *stage {
 	t.Helper()
-	for _, m := range planMoments {
+	for _, m := range moments {
 		if m.name == name {
 			return m.stage(t)
 		}

@@ -20,6 +20,7 @@ type piece struct {
 	running []schedule.Timer    // without the time that passed; nil until it is asked for
 	cue     *cued               // nil until it is asked for
 	onPlan  *schedule.Following // nil until it is asked for
+	why     *explained          // nil until it is asked for
 }
 
 // newPiece folds a piece, with the clock steps that its times went through.
@@ -41,7 +42,7 @@ func (p *piece) add(e schedule.Entry) {
 }
 
 // forget lets go of what was reckoned from the entries.
-func (p *piece) forget() { p.judged, p.running, p.cue, p.onPlan = nil, nil, nil, nil }
+func (p *piece) forget() { p.judged, p.running, p.cue, p.onPlan, p.why = nil, nil, nil, nil, nil }
 
 // steps are the steps under way, which are reckoned once for each entry.
 func (p *piece) steps() []schedule.Timer {

@@ -26,6 +26,7 @@ func (b *Bench) Scene() view.Scene {
 	}
 	if p := b.current(); p != nil {
 		s.Piece = b.scenePiece(p, now)
+		s.Why = b.why(p)
 		s.Caution = b.cautionFor(p, s.Piece.Advice)
 	} else {
 		s.Caution = "Local rules for flames and gas come first. w shows the cautions."
@@ -40,6 +41,9 @@ func (b *Bench) Scene() view.Scene {
 		s.Form = b.form.view(b)
 	}
 	s.Help = b.help(s)
+	if b.drill != nil {
+		b.drill.show(b, &s)
+	}
 	return s
 }
 
@@ -70,9 +74,25 @@ func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	}
 	v.Probe = b.sceneProbe(p, z)
 	if advice.Forecast && advice.Limit.Known() {
-		v.PerCourse = float64(advice.Hand.PerCourse() / advice.Limit.Strain)
+		v.Ahead = ahead(advice)
 	}
 	return v
+}
+
+// ahead is the share of the limit that each of the next courses brings it to, as long
+// as that is not past it; at most nine.
+func ahead(a schedule.Advice) (shares []float64) {
+	if a.Hand.PerCourse() == 0 {
+		return nil
+	}
+	for n := 1; n <= 9; n++ {
+		share := float64(a.Hand.After(a.Done.Strain, n) / a.Limit.Strain)
+		if share > 1 {
+			break
+		}
+		shares = append(shares, share)
+	}
+	return shares
 }
 
 // heating reports whether a heat is to be reached, or held.
@@ -145,6 +165,8 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 	case s.Page == view.Board:
 		return []view.Hint{{Key: "arrows", Words: "move"}, {Key: ".", Words: "same heat"}, s.Piece.Next, named("u"), {Key: "v", Words: "far"},
 			{Key: "?", Words: "every key"}}
+	case s.Page == view.Near:
+		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, {Key: "v", Words: "page"}, {Key: "tab", Words: "the sum"}, named("w"), named("?"), named("x")}
 	case s.Page != view.Distance && s.Page != view.Plan:
 		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, {Key: "v", Words: "page"}, named("w"), named("?"), named("x")}
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -135,7 +136,7 @@ func spent(t testing.TB, s *stage) *stage {
 }
 
 // moments are all the states that are told apart at two metres, and the pages.
-var moments = append(benchMoments, planMoments...)
+var moments = slices.Concat(benchMoments, planMoments, drillMoments)
 
 // benchMoments are those that need no plan.
 var benchMoments = []moment{
@@ -169,6 +170,11 @@ var benchMoments = []moment{
 	{"measure-refused", func(t *testing.T, s *stage) { spoon(t, s).keys("6.4.1\n") }},
 	{"begin", func(_ *testing.T, s *stage) { s.keys("bster") }},
 	{"near", func(t *testing.T, s *stage) { spent(t, s).keys("h").wait(20 * time.Second).keys("v") }},
+	{"why", func(t *testing.T, s *stage) { spent(t, s).keys("\t") }},
+	{"why-picture", func(t *testing.T, s *stage) {
+		spent(t, s).keys("\t")
+		s.scroll = 99 // to the end, whatever the size
+	}},
 	{"keys", func(t *testing.T, s *stage) { spoon(t, s).keys("?") }},
 	{"cautions", func(t *testing.T, s *stage) { spent(t, s).keys("hcow") }},
 

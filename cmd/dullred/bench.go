@@ -24,6 +24,8 @@ type bench struct {
 	here   identity
 	steps  []schedule.Entry         // of the clocks of all benches
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
+
+	stocked map[string][]*piece // pieces by metal and source, as far as they were asked for
 }
 
 // identity is a bench and a hand, with the labels that are not yet in the record.
@@ -237,9 +239,10 @@ func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
 // pieces that say how it works.
 const handWindow = 120
 
-// others are observations of the hands that work a piece, on other pieces.
+// others are observations of the hands that work a piece, on other pieces, and of the
+// stock that it is of.
 func (b *bench) others(p *piece) (*schedule.Observed, error) {
-	out := &schedule.Observed{}
+	out, taken := &schedule.Observed{}, map[schedule.ID]bool{}
 	var done []schedule.ID
 	for _, z := range p.state.Zones {
 		if slices.Contains(done, z.Hand) {
@@ -251,12 +254,13 @@ func (b *bench) others(p *piece) (*schedule.Observed, error) {
 			return nil, err
 		}
 		for _, other := range pieces {
-			if other.id != p.id {
+			if other.id != p.id && !taken[other.id] {
+				taken[other.id] = true
 				out.Take(&other.state)
 			}
 		}
 	}
-	return out, nil
+	return out, b.takeStock(out, p, taken)
 }
 
 // piecesOf are the pieces that a hand worked lately, loaded once.

@@ -32,7 +32,7 @@ func (d desk) Watch(f func()) (func() error, error) { return d.bench.rec.Watch(f
 
 func (d desk) Load() (tui.Contents, error) {
 	c := tui.Contents{Hands: map[schedule.ID]string{}}
-	d.bench.worked = map[schedule.ID][]*piece{}
+	d.bench.worked, d.bench.stocked = map[schedule.ID][]*piece{}, nil
 	pieces, err := d.pieces()
 	if err != nil {
 		return c, told(err)

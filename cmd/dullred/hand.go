@@ -35,6 +35,7 @@ type handJSON struct {
 	Hand    string       `json:"hand"`
 	Courses []courseJSON `json:"courses"`
 	Signs   []signJSON   `json:"signs"`
+	LeftOut []string     `json:"left_out,omitempty"` // readings that are doubtful, and why
 }
 
 type courseJSON struct {
@@ -64,6 +65,7 @@ func (a *app) showHand(b *bench, name string) error {
 	}
 	var courses []coldwork.Course
 	var heard []schedule.Heard
+	var out []string
 	for _, piece := range ids {
 		p, err := b.load(schedule.ID(piece), "")
 		if err != nil {
@@ -71,9 +73,14 @@ func (a *app) showHand(b *bench, name string) error {
 		}
 		courses = append(courses, p.state.Courses...)
 		heard = append(heard, p.state.Heard...)
+		for _, l := range p.state.LeftOut {
+			if l.Hand == string(id) {
+				out = append(out, l.Why)
+			}
+		}
 	}
 	j := handOf(id, courses, heard)
-	j.Hand = name
+	j.Hand, j.LeftOut = name, slices.Compact(slices.Sorted(slices.Values(out)))
 	return a.answer(j, j.text(b))
 }
 
@@ -105,7 +112,7 @@ func handOf(id schedule.ID, courses []coldwork.Course, heard []schedule.Heard) h
 			continue
 		}
 		seen[key] = true
-		h := coldwork.Learned(c.Hand, c.Alloy, c.Process, courses)
+		h := coldwork.Learned(coldwork.At{Hand: c.Hand, Alloy: c.Alloy, Process: c.Process}, courses)
 		low, high := h.Range()
 		j.Courses = append(j.Courses, courseJSON{string(c.Process), c.Alloy, h.Seen(), figure(float64(h.PerCourse())), figure(float64(low)), figure(float64(high))})
 	}
@@ -132,10 +139,13 @@ func (j handJSON) text(b *bench) string {
 		if alloy, err := b.book.Find(c.Alloy); err == nil {
 			metal = alloy.Name
 		}
-		out.line(c.Process, "%s: %.3f of strain a course, 8 in 10 from %.2f to %.2f, learned from %s", metal, c.Strain, c.Low, c.High, counted(c.Courses, "course"))
+		out.line(c.Process, "%s: %.3f of strain a course on soft metal, 8 in 10 from %.2f to %.2f, learned from %s", metal, c.Strain, c.Low, c.High, counted(c.Courses, "course"))
 	}
 	for _, s := range j.Signs {
 		out.line("sign", "your %q has meant %.0f to %.0f %% of the limit, heard %s", s.Sign, 100*s.Low, 100*s.High, often(s.N))
+	}
+	for _, why := range j.LeftOut {
+		out.line("left out", "%s", why)
 	}
 	return out.String()
 }

@@ -35,6 +35,8 @@ var houses = []house{
 	{dir: "schedule/heat", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule/stock", pure: true, mayImport: []string{"alloys", "alloys/unit"}},
 	{dir: "schedule", pure: true, mayImport: []string{"schedule/coldwork", "schedule/heat", "schedule/split", "schedule/stock", "alloys", "alloys/unit"}},
+	{dir: "schedule/drill", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
+	{dir: "schedule/class", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
 	{dir: "schedule/demo", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/stock", "alloys/unit"}},
 
 	{dir: "schedule/split", pure: true, mayImport: []string{"alloys/unit"}},
@@ -50,9 +52,9 @@ var houses = []house{
 	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 	{dir: "tui/term"},
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "alloys", "alloys/unit"}},
+		"schedule/stock", "schedule/drill", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "schedule/split", "schedule/trial", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

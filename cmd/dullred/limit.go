@@ -18,8 +18,9 @@ import (
 
 // limitFlags is what limit was given.
 type limitFlags struct {
-	stock string
-	cast  bool
+	stock        string
+	cast         bool
+	loosen, hold bool
 }
 
 func (a *app) limitCommand() *cobra.Command {
@@ -29,8 +30,11 @@ func (a *app) limitCommand() *cobra.Command {
 		Short: "what the record has taught of the strain at which a metal splits",
 		Long: `Every interval between two anneals that the record holds, as it ended: whole, or
 with a crack. The published limit is taken as the strain that 2 % of intervals would not
-survive (a judgement); the intervals move that. Only shown: the advice goes by the
-published limit, or by your own.`,
+survive (a judgement); the intervals of a stock move that. The advice for a piece that
+was started with --stock goes by it: tighter at once, looser only when you say so.`,
+		Example: `  dullred limit sterling --stock "melt 7"
+  dullred limit sterling --stock "melt 7" --loosen    (your word: beyond the published limit)
+  dullred limit sterling --stock "melt 7" --hold      (taken back)`,
 		Args: names("ALLOY"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.onBench(func(b *bench) error { return a.limit(b, args[0], f) })
@@ -38,6 +42,9 @@ published limit, or by your own.`,
 	}
 	cmd.Flags().StringVar(&f.stock, "stock", "", "only metal from here, as piece new --stock named it")
 	cmd.Flags().BoolVar(&f.cast, "cast", false, "as cast, before the first proved heat")
+	cmd.Flags().BoolVar(&f.loosen, "loosen", false, "let what was learned of the stock go beyond the published limit; it is recorded as your word")
+	cmd.Flags().BoolVar(&f.hold, "hold", false, "hold the stock to the published limit again")
+	cmd.MarkFlagsMutuallyExclusive("loosen", "hold")
 	return cmd
 }
 
@@ -48,9 +55,14 @@ type limitJSON struct {
 	Condition string   `json:"condition"`
 	Whole     int      `json:"whole"`
 	Splits    int      `json:"splits"`
+	Tests     int      `json:"test_pieces"` // of the splits, worked to them on purpose
 	Published float64  `json:"published_strain"`
 	Learned   float64  `json:"learned_strain"` // that 2 % of intervals do not survive
-	LeftOut   []string `json:"left_out"`       // intervals that are doubtful, and why
+	Warns     float64  `json:"warned_strain"`  // that the advice goes by
+	Loosened  bool     `json:"loosened"`
+	By        string   `json:"said_by,omitempty"` // the last word on it
+	When      string   `json:"said_at,omitempty"`
+	LeftOut   []string `json:"left_out"` // intervals that are doubtful, and why
 }
 
 func (a *app) limit(b *bench, name string, f limitFlags) error {
@@ -66,26 +78,70 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 	if err != nil || !published.Known() || alloy.SelfSoftening {
 		return refuse("dullred alloys "+string(alloy.ID)+" shows what is known", "no limit is published for %s %s to learn from", alloy.Name, condition)
 	}
+	if f.loosen || f.hold {
+		if f.stock = strings.TrimSpace(f.stock); f.stock == "" {
+			return refuse("name it with --stock", "the limit is loosened for one stock, not for a metal")
+		}
+		word := schedule.Loosened{Alloy: string(alloy.ID), Stock: f.stock, Condition: condition, Held: f.hold}
+		if err := b.append(nil, a.atBench(b, word)); err != nil {
+			return err
+		}
+	}
 	seen, err := b.intervals(string(alloy.ID), f.stock, condition)
 	if err != nil {
 		return err
 	}
-	prior := split.Prior(published.Strain)
-	known := prior.Learn(seen)
 	j := limitJSON{Alloy: string(alloy.ID), Stock: f.stock, Condition: string(condition), LeftOut: []string{},
-		Published: figure(float64(published.Strain)), Learned: figure(float64(known.Limit(split.Risk)))}
-	j.Splits, j.Whole = known.Seen()
+		Published: figure(float64(published.Strain))}
+	var counted []split.Interval
 	for _, i := range seen {
-		if why := split.Doubtful(i); why != "" {
-			j.LeftOut = append(j.LeftOut, why)
+		switch {
+		case i.Doubt != "":
+			j.LeftOut = append(j.LeftOut, i.Doubt)
+		default:
+			counted = append(counted, i.Interval)
+			if i.Test && i.Split {
+				j.Tests++
+			}
 		}
 	}
-	return a.answer(j, j.text(alloy, published)+limitPicture(prior, known, seen))
+	if err := j.say(b, condition); err != nil {
+		return err
+	}
+	prior := split.Prior(published.Strain)
+	known := prior.Learn(counted)
+	j.Splits, j.Whole = known.Seen()
+	caution := split.Caution{Published: published.Strain, Risk: split.Risk, Loosen: j.Loosened}
+	j.Learned, j.Warns = figure(float64(known.Limit(split.Risk))), figure(float64(caution.Warn(known)))
+	return a.answer(j, j.text(alloy, published)+limitPicture(prior, known, counted))
+}
+
+// atBench is an entry of the bench as a whole, happening now.
+func (a *app) atBench(b *bench, body schedule.Body) schedule.Entry {
+	now := schedule.Moment(a.now())
+	return schedule.Entry{ID: schedule.NewID(), At: now, Written: now, Bench: b.here.bench, Hand: b.here.hand,
+		Piece: b.here.bench, Version: 1, Body: body}
+}
+
+// say fills in the last word on the limit of the stock, and whose it was.
+func (j *limitJSON) say(b *bench, condition alloys.Condition) error {
+	words, err := b.words()
+	if err != nil || j.Stock == "" {
+		return err
+	}
+	e, ok := schedule.LastWord(words, j.Alloy, j.Stock, condition)
+	if !ok {
+		return nil
+	}
+	labels, err := b.labels()
+	j.Loosened = !e.Body.(schedule.Loosened).Held
+	j.By, j.When = labels.of(e.Hand), e.At.Local().Format("2006-01-02 15:04")
+	return err
 }
 
 // intervals are those of the record, of an alloy in a condition, and of one stock
 // if it is named.
-func (b *bench) intervals(alloy, stock string, condition alloys.Condition) (seen []split.Interval, err error) {
+func (b *bench) intervals(alloy, stock string, condition alloys.Condition) (seen []schedule.Interval, err error) {
 	labels, err := b.rec.Labels(record.PieceClass)
 	if err != nil {
 		return nil, err
@@ -97,7 +153,7 @@ func (b *bench) intervals(alloy, stock string, condition alloys.Condition) (seen
 		}
 		for _, i := range p.state.Intervals {
 			if i.Alloy == alloy && i.Condition == condition && (stock == "" || strings.EqualFold(i.Stock, stock)) {
-				seen = append(seen, i.Interval)
+				seen = append(seen, i)
 			}
 		}
 	}
@@ -112,20 +168,48 @@ func (j limitJSON) text(alloy alloys.Alloy, published coldwork.Limit) string {
 	}
 	out.line("metal", "%s", what)
 	out.line("published", "%s%s: strain %.3f, taken as what 2 %% of intervals do not survive, a judgement", published.Text, judged(published), j.Published)
-	out.line("record", "%s whole, %s", counted(j.Whole, "interval"), counted(j.Splits, "crack"))
-	taken := unit.Strain(j.Learned).Worked()
+	cracks := counted(j.Splits, "crack")
+	if j.Tests > 0 {
+		cracks += ", " + fmt.Sprintf("%d of them of test pieces", j.Tests)
+	}
+	out.line("record", "%s whole, %s", counted(j.Whole, "interval"), cracks)
+	per := 100 * float64(unit.Strain(j.Learned).Worked())
 	switch {
 	case j.Whole+j.Splits == 0:
 		out.line("learned", "nothing yet: the published limit stands")
-	case j.Learned < j.Published-0.0005:
-		out.line("learned", "tighter: 2 %% would not survive strain %.3f, %.0f %% of thickness", j.Learned, 100*float64(taken))
 	default:
-		out.line("learned", "no tighter: 2 %% would not survive strain %.3f, %.0f %% of thickness", j.Learned, 100*float64(taken))
+		out.line("learned", "2 %% would not survive strain %.3f, %.0f %% of thickness", j.Learned, per)
+	}
+	out.line("warns", "%s", j.warning())
+	if j.By != "" {
+		word := "may go beyond the published limit"
+		if !j.Loosened {
+			word = "is held to the published limit"
+		}
+		out.line("word", "it %s: said by %s on %s", word, j.By, j.When)
 	}
 	for _, why := range slices.Compact(slices.Sorted(slices.Values(j.LeftOut))) {
 		out.line("left out", "%s", why)
 	}
 	return out.String()
+}
+
+// warning is what the advice goes by.
+func (j limitJSON) warning() string {
+	text := fmt.Sprintf("strain %.3f", j.Warns)
+	switch {
+	case j.Stock == "":
+		return "each stock by its own intervals; name one with --stock"
+	case j.Warns < j.Published-0.0005:
+		return text + ": tighter than published, by itself"
+	case j.Warns > j.Published+0.0005:
+		return text + ": looser than published, by your word"
+	case j.Learned > j.Published+0.0005 && !j.Loosened:
+		return text + ", as published: it goes beyond that only when you say so (--loosen)"
+	case j.Learned > j.Published+0.0005:
+		return text + ": no interval has gone further yet (three must)"
+	}
+	return text + ", as published"
 }
 
 // The picture of what is known: columns of strain, rows of density.
@@ -159,7 +243,7 @@ func limitPicture(prior, known split.Knowledge, seen []split.Interval) string {
 	}
 	axis := []byte(strings.Repeat("-", limitColumns))
 	for _, i := range seen {
-		if x := int(float64(i.Strain) / most * limitColumns); split.Doubtful(i) == "" && x < limitColumns {
+		if x := int(float64(i.Strain) / most * limitColumns); x < limitColumns {
 			axis[x] = max(axis[x], map[bool]byte{false: 'o', true: 'x'}[i.Split])
 		}
 	}

@@ -32,7 +32,7 @@ func (a *app) pieceCommand() *cobra.Command {
 // newPiece is what piece new was given.
 type newPiece struct {
 	alloy, size, ring, length, calliper, limit, zones, mark, stock, at string
-	cast                                                               bool
+	cast, test                                                         bool
 }
 
 func (a *app) pieceNewCommand() *cobra.Command {
@@ -57,6 +57,7 @@ func (a *app) pieceNewCommand() *cobra.Command {
 	f.StringVar(&n.limit, "limit", "", "your own limit (50%, \"30% area\") or a school that dullred alloys names")
 	f.StringVar(&n.mark, "mark", "", "what is chalked on it, to tell it from others in one fire")
 	f.StringVar(&n.stock, "stock", "", "where the metal is from, such as a melt or a delivery: its limit is learned")
+	f.BoolVar(&n.test, "test", false, "a test piece of its stock: worked on until it splits, to learn where the stock does")
 	f.StringVar(&n.at, "at", "", "when it was started: `TIME` (default now)")
 	return cmd
 }
@@ -126,7 +127,10 @@ func (n newPiece) parse(book *alloys.Book) (schedule.Started, error) {
 		return s, refuse("mend --size", "%w", err)
 	}
 	s = schedule.Started{Alloy: string(alloy.ID), Reading: schedule.Reading{Size: size}, Cast: n.cast,
-		Zones: splitNames(n.zones), Limit: n.limit, Mark: n.mark, Stock: strings.TrimSpace(n.stock)}
+		Zones: splitNames(n.zones), Limit: n.limit, Mark: n.mark, Stock: strings.TrimSpace(n.stock), Test: n.test}
+	if s.Test && s.Stock == "" {
+		return s, refuse("name it with --stock", "a test piece is of a stock")
+	}
 	if s.Calliper, err = unit.ParseLength(n.calliper); err != nil {
 		return s, refuse("mend --calliper", "%w", err)
 	}

@@ -28,8 +28,9 @@ func (a *app) trialCommand() *cobra.Command {
 		Long: `A simulated shop works the same pieces by every rule: anneal after so many courses,
 at a measured reduction, or when dullred says so. It shows how many pieces in 1,000
 split for how many heats each. Nothing of it was measured in a real shop: it says what
-the advice is worth if metal behaves so. "A stock never seen" is the advice of today;
-the rows with intervals learn the limit of a stock, which the record does not do yet.`,
+the advice is worth if metal behaves so. "A stock never seen" goes by the published
+limit: a well-chosen fixed rule is hard to beat there. The rows with intervals have
+learned the limit of the stock from the record, or from test pieces of it.`,
 		Args: names(),
 		RunE: func(*cobra.Command, []string) error { return a.trial(f) },
 	}

@@ -16,10 +16,12 @@ type Course struct {
 	Process Process
 	Count   int
 	Strain  unit.Strain
+	From    unit.Strain // that was in the metal before them, since it was last soft
+	Section Section     // that they began at
 }
 
-// Hand is what is known of the strain one course puts in: the logarithm of the
-// strain is normal with unknown mean and variance, and the knowledge of both is
+// Hand is what is known of the strain one course puts into soft metal (Effort): the
+// logarithm of the strain is normal with unknown mean and variance, and the knowledge of both is
 // the conjugate normal-inverse-gamma distribution (DeGroot, Optimal Statistical
 // Decisions, ch. 9). The zero Hand knows nothing and forecasts nothing.
 type Hand struct {
@@ -28,7 +30,9 @@ type Hand struct {
 	shape  float64 // of the inverse gamma over the variance
 	scale  float64
 	seen   float64 // courses measured, of the weight
-	strain float64 // that those courses put in together
+	strain float64 // that those courses would have put into soft metal together
+	count  int     // courses measured, whatever they weigh
+	even   bool    // every course is taken to put in the same, however hard the metal is
 }
 
 // The spread of the prior, a judgement: from course to course one smith's blows
@@ -51,11 +55,12 @@ func Prior(p Process) Hand {
 }
 
 // Even is a hand of which only an average is known: n courses that put in a
-// strain together, spread evenly, each varying as the prior says.
+// strain together, spread evenly, each varying as the prior says. Stiffening is not
+// reckoned with: nothing is known of how the strain grew.
 func Even(total unit.Strain, n int) Hand {
 	h := Prior(Lengthen)
-	h.weight, h.seen, h.strain = float64(n), float64(n), float64(total)
-	h.mean = math.Log(float64(total)/float64(n)) - h.variance()/2
+	h.weight, h.seen, h.strain, h.count, h.even = float64(n), float64(n), float64(total), n, true
+	h.mean = math.Log(h.strain/float64(n)) - h.variance()/2
 	return h
 }
 
@@ -65,37 +70,27 @@ func (h Hand) Learn(c Course) Hand {
 	if c.Count <= 0 || c.Strain <= 0 || h.weight == 0 {
 		return h
 	}
-	n := float64(c.Count)
-	y := math.Log(float64(c.Strain) / n)
+	n, effort := float64(c.Count), float64(c.Effort())
+	y := math.Log(effort / n)
 	d := y - h.mean
 	h.scale += 0.5 * h.weight * n / (h.weight + n) * d * d
 	h.mean += n / (h.weight + n) * d
 	h.weight += n
 	h.shape += 0.5
 	h.seen += n
-	h.strain += float64(c.Strain)
-	return h
-}
-
-// Learned is the prior of a process taught by every observation that matches
-// the hand, alloy and process.
-func Learned(hand, alloy string, p Process, courses []Course) Hand {
-	h := Prior(p)
-	for _, c := range courses {
-		if c.Hand == hand && c.Alloy == alloy && c.Process == p {
-			h = h.Learn(c)
-		}
-	}
+	h.strain += effort
+	h.count += c.Count
 	return h
 }
 
 // Seen is the number of measured courses the hand was learned from.
-func (h Hand) Seen() int { return int(h.seen) }
+func (h Hand) Seen() int { return h.count }
 
 // variance is the expected variance of ln strain from course to course.
 func (h Hand) variance() float64 { return h.scale / (h.shape - 1) }
 
-// PerCourse is the expected strain of one course; 0 when nothing is known.
+// PerCourse is the expected strain of one course on soft metal; 0 when nothing is
+// known.
 func (h Hand) PerCourse() unit.Strain {
 	if h.weight == 0 {
 		return 0
@@ -103,7 +98,7 @@ func (h Hand) PerCourse() unit.Strain {
 	return unit.Strain(math.Exp(h.mean + h.variance()/2))
 }
 
-// Range is between which strains one course lies with a chance of 8 in 10; 0 when
+// Range is between which strains one course on soft metal lies with a chance of 8 in 10; 0 when
 // nothing is known.
 func (h Hand) Range() (low, high unit.Strain) {
 	if h.weight == 0 {
@@ -125,8 +120,7 @@ type Courses struct {
 const mostCourses = 99
 
 // Left forecasts the courses that are left before the work done reaches the
-// limit. The strain of a course is held at what was learned although hardening
-// metal takes less from the same blow, so that the forecast errs early.
+// limit, reckoned in what they would give soft metal.
 func (h Hand) Left(done Estimate, limit unit.Strain) Courses {
 	return h.LeftUnread(done, 0, limit)
 }
@@ -136,8 +130,11 @@ func (h Hand) Left(done Estimate, limit unit.Strain) Courses {
 // heavier too, so they are forecast together with the courses to come.
 func (h Hand) LeftUnread(known Estimate, unread int, limit unit.Strain) Courses {
 	c := Courses{NextCrosses: 1}
-	if h.weight == 0 || known.Strain+unit.Strain(unread)*h.PerCourse() >= limit {
+	if h.weight == 0 || h.After(known.Strain, unread) >= limit {
 		return c
+	}
+	if !h.even {
+		known, limit = softened(known), Effort(limit)
 	}
 	for k := 1; k <= mostCourses; k++ {
 		under := h.under(unread+k, known, limit)

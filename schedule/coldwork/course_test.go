@@ -15,7 +15,9 @@ func lengthen(n int, strain unit.Strain) Course {
 }
 
 // taught is the prior of the cross peen taught by some courses.
-func taught(courses ...Course) Hand { return Learned("a", "AG925", Lengthen, courses) }
+func taught(courses ...Course) Hand {
+	return Learned(At{Hand: "a", Alloy: "AG925", Process: Lengthen}, courses)
+}
 
 func TestZeroHandForecastsNothing(t *testing.T) {
 	var none Hand
@@ -39,13 +41,13 @@ func TestLearningMovesTowardsTheDataAndNarrows(t *testing.T) {
 			h := Prior(Lengthen)
 			for n := 1; n <= 12; n++ {
 				next := h.Learn(lengthen(1, c.strain))
-				target := math.Log(float64(c.strain))
+				target := math.Log(float64(Effort(c.strain)))
 				require.Less(t, math.Abs(next.mean-target), math.Abs(h.mean-target), c.reason)
 				require.Greater(t, next.weight, h.weight, "the mean is known better")
 				require.Equal(t, n, next.Seen())
 				h = next
 			}
-			require.InEpsilon(t, float64(c.strain), float64(h.PerCourse()), 0.10, "a dozen courses overrule the prior")
+			require.InEpsilon(t, float64(Effort(c.strain)), float64(h.PerCourse()), 0.10, "a dozen courses overrule the prior")
 		})
 	}
 	before, after := Prior(Lengthen), taught(lengthen(1, 0.11), lengthen(1, 0.11), lengthen(1, 0.11))
@@ -67,6 +69,7 @@ func TestLearnedTakesOnlyWhatMatches(t *testing.T) {
 func TestEvenIsTheAverage(t *testing.T) {
 	h := Even(0.3355, 4)
 	require.InDelta(t, 0.3355/4, float64(h.PerCourse()), rounding)
+	require.InDelta(t, 0.3355, float64(h.After(0, 4)), rounding, "four such courses give what was read")
 	require.Equal(t, 4, h.Seen())
 }
 
@@ -83,7 +86,7 @@ func moments(prior Hand, courses []Course) (mean, variance, spread float64) {
 			p := -prior.shape*l - prior.scale/s2 + logNormal(mu, prior.mean, s2/prior.weight)
 			for _, c := range courses {
 				n := float64(c.Count)
-				p += logNormal(math.Log(float64(c.Strain)/n), mu, s2/n)
+				p += logNormal(math.Log(float64(c.Effort())/n), mu, s2/n)
 			}
 			w := math.Exp(p)
 			total += w
@@ -162,10 +165,10 @@ func TestLeftIsOrderedAndMonotone(t *testing.T) {
 			chance  float64
 		}{{left.Low, 0.9}, {left.Likely, 0.5}, {left.High, 0.1}} {
 			if q.courses > 0 {
-				require.GreaterOrEqual(t, h.under(q.courses, done, limit), q.chance)
+				require.GreaterOrEqual(t, h.under(q.courses, softened(done), Effort(limit)), q.chance)
 			}
 			if done.Strain < limit && q.courses < mostCourses {
-				require.Less(t, h.under(q.courses+1, done, limit), q.chance)
+				require.Less(t, h.under(q.courses+1, softened(done), Effort(limit)), q.chance)
 			}
 		}
 		by := unit.Strain(rapid.Float64Range(0, 0.3).Draw(t, "by"))

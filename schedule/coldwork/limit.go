@@ -19,7 +19,8 @@ type Limit struct {
 	Source     string // key of the source; empty for the smith's own
 	Confidence alloys.Confidence
 	Note       string
-	Own        bool // of an alloy of the smith's own table
+	Own        bool   // of an alloy of the smith's own table
+	Learned    string // what moved it from the published figure, in words; empty for one that stands as published
 }
 
 // Known reports whether there is a limit at all.

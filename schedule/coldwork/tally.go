@@ -19,20 +19,28 @@ type Tally struct {
 	pending []Process   // courses since the last reading
 	covered []Process   // courses between the chain's end and the last reading
 	before  []Process   // courses since the last reading that an anneal has undone
+	worked  unit.Strain // that was in the metal before those
+	linked  unit.Strain // along the chains
 }
 
 // Soft starts the tally again at the present section, with no work in it.
 func (t Tally) Soft() Tally {
 	soft := Tally{}.Reset(t.last)
-	soft.before = slices.Concat(t.before, t.pending)
+	soft.before, soft.worked = slices.Concat(t.before, t.pending), t.worked
+	if len(t.before) == 0 {
+		soft.worked = t.Shown()
+	}
 	return soft
 }
+
+// Shown is the work that the readings which count show, and what stands apart.
+func (t Tally) Shown() unit.Strain { return t.linked + t.apart.Strain }
 
 // Reset sets the section without strain, as filing, scraping and trimming do.
 // Work already counted stays, and courses that were not read stay estimates:
 // no later reading can show them.
 func (t Tally) Reset(s Section) Tally {
-	t.apart = t.apart.Plus(unread(t.pending, Prior))
+	t.apart = t.apart.Plus(unread(t.pending, t.Shown(), Prior))
 	if t.last.Known() && t.last != t.end() {
 		t = t.link(t.last)
 	}
@@ -91,8 +99,8 @@ func (t Tally) Read(s Section, calliper unit.Millimetre) (Tally, Course) {
 		return t, Course{}
 	}
 	strain := Between(from, s)
-	seen := observed(t.covered, strain)
-	if whole := unread(t.covered, Prior); !single && whole.Strain > strain {
+	seen := observed(t.covered, Course{Strain: strain, From: t.Shown(), Section: from})
+	if whole := unread(t.covered, t.Shown(), Prior); !single && whole.Strain > strain {
 		t.apart = t.apart.Plus(Estimate{whole.Strain - strain, whole.Sigma})
 	}
 	t.covered = nil
@@ -102,21 +110,23 @@ func (t Tally) Read(s Section, calliper unit.Millimetre) (Tally, Course) {
 // readAcross takes a reading whose change is partly older than the anneal: the
 // courses on both sides of it share the strain evenly.
 func (t Tally) readAcross(s Section, calliper unit.Millimetre) (Tally, Course) {
-	change := Chain([]Section{t.end(), s}, calliper)
+	from, worked := t.end(), t.worked
+	change := Chain([]Section{from, s}, calliper)
 	all := slices.Concat(t.before, t.pending)
 	share := unit.Strain(len(t.pending)) / unit.Strain(len(all))
 	t.pending = nil
 	t = t.Reset(s).Shape(Estimate{change.Strain * share, change.Sigma * share})
-	return t, observed(all, change.Strain)
+	return t, observed(all, Course{Strain: change.Strain, From: worked, Section: from})
 }
 
-// observed is what courses of one process and the strain they put in say of the
-// hand. Courses of several processes say nothing of any.
-func observed(courses []Process, strain unit.Strain) Course {
+// observed is what courses of one process that did something say of the hand.
+// Courses of several processes say nothing of any.
+func observed(courses []Process, did Course) Course {
 	if len(courses) == 0 || !uniform(courses) {
 		return Course{}
 	}
-	return Course{Process: courses[0], Count: len(courses), Strain: strain}
+	did.Process, did.Count = courses[0], len(courses)
+	return did
 }
 
 func uniform(courses []Process) bool {
@@ -131,6 +141,7 @@ func (t Tally) end() Section {
 // link adds a reading to the last chain.
 func (t Tally) link(s Section) Tally {
 	n := len(t.chains) - 1
+	t.linked += Between(t.end(), s)
 	t.chains = slices.Clone(t.chains)
 	t.chains[n] = append(slices.Clone(t.chains[n]), s)
 	return t
@@ -152,7 +163,8 @@ func (t Tally) Measured(calliper unit.Millimetre) Estimate {
 // Worked is the work since the metal was last soft: what the readings show, and
 // for courses that were not read what hand (by process) puts in with each.
 func (t Tally) Worked(calliper unit.Millimetre, hand func(Process) Hand) Estimate {
-	return t.Measured(calliper).Plus(unread(t.pending, hand))
+	known := t.Measured(calliper)
+	return known.Plus(unread(t.pending, known.Strain, hand))
 }
 
 // Unread parts the courses of one process that were not read from the rest of
@@ -163,16 +175,22 @@ func (t Tally) Unread(p Process) (rest Tally, n int) {
 	return rest, len(t.pending) - len(rest.pending)
 }
 
-// unread is what courses that were not read put in, by the hand at each process.
-func unread(courses []Process, hand func(Process) Hand) (sum Estimate) {
+// unread is what courses that were not read put into metal that was worked by from,
+// by the hand at each process.
+func unread(courses []Process, from unit.Strain, hand func(Process) Hand) Estimate {
+	if len(courses) == 0 {
+		return Estimate{}
+	}
 	counts := map[Process]int{}
 	for _, p := range courses {
 		counts[p]++
 	}
+	var sum Estimate // as soft metal would have taken it
 	for _, p := range slices.Sorted(maps.Keys(counts)) {
 		h, n := hand(p), counts[p]
 		per := h.PerCourse()
 		sum = sum.Plus(Estimate{per * unit.Strain(n), per * unit.Strain(h.spreadOf(n))})
 	}
-	return sum
+	to := Given(Effort(from) + sum.Strain)
+	return Estimate{to - from, sum.Sigma / (1 + stiffening*to)}
 }

@@ -15,6 +15,9 @@ const calliper = 0.1
 // perCourse is what a course is taken to put in before any was measured.
 func perCourse(p Process) float64 { return float64(Prior(p).PerCourse()) }
 
+// onSoft is the strain that an effort gives soft metal.
+func onSoft(effort float64) float64 { return float64(Given(unit.Strain(effort))) }
+
 func TestZeroTallyKnowsNothing(t *testing.T) {
 	var none Tally
 	require.False(t, none.Section().Known())
@@ -29,7 +32,7 @@ func TestZeroTallyKnowsNothing(t *testing.T) {
 func TestReadTeachesTheHand(t *testing.T) {
 	start := Tally{}.Reset(bar(8, 8))
 	read, seen := start.Wait(Lengthen, 3).Read(bar(6.4, 7.2), calliper)
-	require.Equal(t, Course{Process: Lengthen, Count: 3, Strain: Between(bar(8, 8), bar(6.4, 7.2))}, seen)
+	require.Equal(t, Course{Process: Lengthen, Count: 3, Strain: Between(bar(8, 8), bar(6.4, 7.2)), Section: bar(8, 8)}, seen)
 	require.Empty(t, read.Pending(), "the reading covers them")
 	require.Equal(t, Chain([]Section{bar(8, 8), bar(6.4, 7.2)}, calliper), read.Worked(calliper, Prior))
 }
@@ -38,7 +41,7 @@ func TestWaitingCoursesAreEstimatedUntilTheyAreRead(t *testing.T) {
 	waiting := Tally{}.Reset(bar(8, 8)).Wait(Lengthen, 3).Wait(Planish, 1)
 	require.Equal(t, []Process{Lengthen, Lengthen, Lengthen, Planish}, waiting.Pending())
 	got := waiting.Worked(calliper, Prior)
-	require.InDelta(t, 3*perCourse(Lengthen)+perCourse(Planish), float64(got.Strain), rounding)
+	require.InDelta(t, onSoft(3*perCourse(Lengthen)+perCourse(Planish)), float64(got.Strain), rounding)
 	require.Positive(t, got.Sigma)
 	require.Equal(t, Estimate{}, waiting.Measured(calliper), "nothing was read")
 	zero := waiting.Worked(calliper, func(Process) Hand { return Hand{} })
@@ -61,7 +64,7 @@ func TestReadingsBelowTheCalliperAreNetted(t *testing.T) {
 	require.Less(t, float64(got), naive/10)
 
 	tally, seen = tally.Wait(Planish, 2).Read(bar(7.6, 8), calliper)
-	require.Equal(t, Course{Process: Planish, Count: 12, Strain: Between(bar(8, 8), bar(7.6, 8))}, seen,
+	require.Equal(t, Course{Process: Planish, Count: 12, Strain: Between(bar(8, 8), bar(7.6, 8)), Section: bar(8, 8)}, seen,
 		"all courses behind the change that shows")
 	require.Equal(t, seen.Strain, tally.Measured(calliper).Strain)
 }
@@ -70,7 +73,7 @@ func TestCoursesThatUndoEachOtherStillCount(t *testing.T) {
 	back, seen := Tally{}.Reset(bar(8, 8)).Wait(Lengthen, 2).Wait(Widen, 2).Read(bar(8, 8), calliper)
 	require.Zero(t, seen, "two processes say nothing of either")
 	got := back.Measured(calliper)
-	require.InDelta(t, 2*perCourse(Lengthen)+2*perCourse(Widen), float64(got.Strain), rounding, "what was expected of them")
+	require.InDelta(t, onSoft(2*perCourse(Lengthen)+2*perCourse(Widen)), float64(got.Strain), rounding, "what was expected of them")
 	require.Greater(t, got.Sigma, Chain([]Section{bar(8, 8), bar(8, 8)}, calliper).Sigma, "an estimate is not exact")
 
 	far, _ := Tally{}.Reset(bar(8, 8)).Wait(Lengthen, 1).Wait(Widen, 1).Read(bar(5, 8), calliper)
@@ -96,7 +99,7 @@ func TestCoursesUnreadBeforeFilingStayEstimates(t *testing.T) {
 	require.Empty(t, filed.Pending())
 	read, seen := filed.Read(bar(7, 7), calliper)
 	require.Zero(t, seen)
-	require.InDelta(t, 3*perCourse(Lengthen), float64(read.Measured(calliper).Strain), rounding, "no later reading can show them")
+	require.InDelta(t, onSoft(3*perCourse(Lengthen)), float64(read.Measured(calliper).Strain), rounding, "no later reading can show them")
 }
 
 func TestSoftStartsAgain(t *testing.T) {
@@ -114,7 +117,7 @@ func TestReadingAcrossAnAnnealSharesTheStrain(t *testing.T) {
 	require.Empty(t, soft.Pending(), "the anneal has undone them")
 	read, seen := soft.Wait(Lengthen, 1).Read(bar(6.4, 7.2), calliper)
 	whole := Chain([]Section{bar(8, 8), bar(6.4, 7.2)}, calliper)
-	require.Equal(t, Course{Process: Lengthen, Count: 4, Strain: whole.Strain}, seen, "four courses made the change")
+	require.Equal(t, Course{Process: Lengthen, Count: 4, Strain: whole.Strain, Section: bar(8, 8)}, seen, "four courses made the change")
 	got := read.Measured(calliper)
 	require.InDelta(t, float64(whole.Strain)/4, float64(got.Strain), rounding, "one of the four came after the anneal")
 	require.InDelta(t, float64(whole.Sigma)/4, float64(got.Sigma), rounding, "with its share of the error")
@@ -132,7 +135,7 @@ func TestReadingOfAnotherKindStartsANewSection(t *testing.T) {
 	changed, seen := Tally{}.Reset(bar(2, 20)).Wait(Roll, 1).Read(sheet(1.5), calliper)
 	require.Zero(t, seen)
 	require.Equal(t, sheet(1.5), changed.Section())
-	require.InDelta(t, perCourse(Roll), float64(changed.Measured(calliper).Strain), rounding, "the course is still counted")
+	require.InDelta(t, onSoft(perCourse(Roll)), float64(changed.Measured(calliper).Strain), rounding, "the course is still counted")
 }
 
 // op is one thing that happens to a zone.

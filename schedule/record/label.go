@@ -102,18 +102,59 @@ func (r *Record) LabelID(class Class, text string) (string, bool, error) {
 	return label.ID, found, err
 }
 
-// Forget erases the label of an id; its entries stay. The name is overwritten
-// in the file and the log is emptied. Should another program be reading for
+// Forget erases the label of an id; its entries stay. All other labels are written
+// anew, because a page that was once split keeps old names in bytes that nothing
+// overwrites before the page is let go; then the log is emptied. Should another program be reading for
 // longer than five seconds, traces stay in the log until the last program
 // closes the record. An id without a label is no error.
 func (r *Record) Forget(id string) error {
 	r.writing.Lock()
 	defer r.writing.Unlock()
-	if _, err := r.pen.Exec(`DELETE FROM label WHERE id = ?`, id); err != nil {
+	if err := r.rewriteLabels(id); err != nil {
 		return r.fail("forget", err)
 	}
 	if _, err := r.pen.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
 		return r.fail("forget", err)
 	}
 	return nil
+}
+
+// rewriteLabels empties the table of labels, whose pages are then overwritten, and
+// fills it again without one id.
+func (r *Record) rewriteLabels(without string) error {
+	tx, err := r.pen.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	kept, err := labelsBut(tx, without)
+	if err != nil {
+		return err
+	}
+	if _, err := tx.Exec(`DELETE FROM label`); err != nil {
+		return err
+	}
+	for _, l := range kept {
+		if _, err := tx.Exec(`INSERT INTO label (id, class, text, folded) VALUES (?, ?, ?, ?)`, l[0], l[1], l[2], l[3]); err != nil {
+			return err
+		}
+	}
+	return tx.Commit()
+}
+
+// labelsBut are the rows of all labels but that of one id.
+func labelsBut(tx *sql.Tx, id string) (rows [][4]string, err error) {
+	found, err := tx.Query(`SELECT id, class, text, folded FROM label WHERE id <> ? ORDER BY id`, id)
+	if err != nil {
+		return nil, err
+	}
+	defer found.Close()
+	for found.Next() {
+		var l [4]string
+		if err := found.Scan(&l[0], &l[1], &l[2], &l[3]); err != nil {
+			return nil, err
+		}
+		rows = append(rows, l)
+	}
+	return rows, found.Err()
 }

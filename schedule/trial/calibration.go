@@ -8,12 +8,9 @@ import (
 	"dullred/schedule/split"
 )
 
-// Calibration says whether the forecasts of the trial were true: as coldwork makes
-// them, which holds the strain of a course constant, and as they would be if it
-// reckoned with the stiffening of the metal.
+// Calibration says whether the forecasts of the trial were true, and its limits.
 type Calibration struct {
-	Plain     Forecasts `json:"forecasts"`
-	Stiffened Forecasts `json:"forecasts_with_stiffening"`
+	Forecasts Forecasts `json:"forecasts"`
 	Limits    []Risky   `json:"limits"`
 }
 
@@ -37,37 +34,21 @@ type Risky struct {
 }
 
 // asked is how many pieces the forecasts are asked of; more would say the same.
-const asked = 1000
+const asked = 4000
 
 func (t *trial) calibration() Calibration {
-	return Calibration{Plain: t.forecasts(plainly), Stiffened: t.forecasts(reckoning), Limits: t.risky()}
-}
-
-// forecaster says how many courses are left after a reading.
-type forecaster func(s *Shop, h smith, read unit.Strain) coldwork.Courses
-
-// plainly is what coldwork says.
-func plainly(s *Shop, h smith, read unit.Strain) coldwork.Courses {
-	return h.learned.Left(coldwork.Estimate{Strain: read, Sigma: s.sigma()}, s.Published)
-}
-
-// reckoning is what it says of the same work counted in courses on soft metal, of
-// which a strain e is worth e + Stiff e²/2.
-func reckoning(s *Shop, h smith, read unit.Strain) coldwork.Courses {
-	worth := func(e unit.Strain) unit.Strain { return e + unit.Strain(s.Stiff)*e*e/2 }
-	done := coldwork.Estimate{Strain: worth(read), Sigma: s.sigma() * (1 + unit.Strain(s.Stiff)*read)}
-	return h.soft.Left(done, worth(s.Published))
+	return Calibration{Forecasts: t.forecasts(), Limits: t.risky()}
 }
 
 // forecasts asks after every course of an interval that is worked on until the
 // reading is at the published limit.
-func (t *trial) forecasts(say forecaster) (f Forecasts) {
+func (t *trial) forecasts() (f Forecasts) {
 	crossed, held, predicted := 0, 0, 0.0
 	for i := range min(asked, t.shop.Pieces) {
 		h := t.smiths[i%len(t.smiths)]
 		t.bar.start(uint64(i), h.course, 0)
 		for _, at := range t.bar.followed() {
-			said := say(t.shop, h, at.read)
+			said := h.learned.Left(coldwork.Estimate{Strain: at.read, Sigma: t.shop.sigma()}, t.shop.Published)
 			f.Ranges++
 			held += count(said.Low <= at.left && at.left <= said.High)
 			if said.NextCrosses < 0.05 || said.NextCrosses > 0.15 {

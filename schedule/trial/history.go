@@ -50,7 +50,7 @@ func (a *archive) others(n int, smiths []smith) split.Knowledge {
 	for i := range n {
 		h := smiths[i%len(smiths)]
 		a.bar.start(othersRow+uint64(i), h.course, a.shop.scale(stocks.NormFloat64()))
-		in := a.bar.interval(rule{stop: float64(a.shop.Published) - h.margin[advised]}, 0, 0, float64(a.shop.Total))
+		in := a.bar.interval(rule{stop: short(float64(a.shop.Published), h.margin[advised])}, 0, 0, float64(a.shop.Total))
 		all = append(all, split.Interval{Strain: unit.Strain(in.read), Split: in.split})
 	}
 	c := split.Caution{Published: a.shop.Published, Risk: split.Risk}

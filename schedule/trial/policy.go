@@ -141,7 +141,7 @@ func warned(name string) func(*job, []Point) []rule {
 		rules := make([]rule, len(ps))
 		stock := j.stocks[knows]
 		for i, limit := range stock.limits {
-			rules[i] = rule{stop: float64(c.Bound(stock.Knowledge, limit)) - j.smith.margin[ps[i].Chance]}
+			rules[i] = rule{stop: short(float64(c.Bound(stock.Knowledge, limit)), j.smith.margin[ps[i].Chance])}
 		}
 		return rules
 	}
@@ -149,7 +149,7 @@ func warned(name string) func(*job, []Point) []rule {
 
 // knowing does the same with the true law of the stock.
 func knowing(j *job, p Point) rule {
-	return rule{stop: j.scale*math.Pow(-math.Log1p(-p.Risk), 1/j.shop.Shape) - j.smith.margin[p.Chance]}
+	return rule{stop: short(j.scale*math.Pow(-math.Log1p(-p.Risk), 1/j.shop.Shape), j.smith.margin[p.Chance])}
 }
 
 // seeing does the same with the strain at which this very interval will split.

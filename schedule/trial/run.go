@@ -105,7 +105,7 @@ func (t *trial) learn(number int, h smith, scale float64) map[string]known {
 	prior := t.prior.Knowledge
 	tests := prior.Learn(t.archive.tests(3, first, m))
 	to45 := prior.Learn(t.archive.worked(100, first+1024, m, rule{stop: float64(t.shop.Published)}))
-	own := t.archive.worked(100, first+2048, m, rule{stop: float64(t.shop.Published) - h.margin[advised]})
+	own := t.archive.worked(100, first+2048, m, rule{stop: short(float64(t.shop.Published), h.margin[advised])})
 	return map[string]known{Stranger: t.prior, Unseen: t.unseen, TenUnseen: learned(t.unseen.Learn(own[:10])),
 		Ten: learned(prior.Learn(own[:10])), Hundred: learned(prior.Learn(own)), HundredTo45: learned(to45),
 		Three: learned(tests), TenAndThree: learned(tests.Learn(own[:10]))}

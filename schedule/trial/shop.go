@@ -25,7 +25,7 @@ type Shop struct {
 	Course unit.Strain `json:"course_strain"`      // mean of all first courses on soft metal
 	Hand   float64     `json:"hands_log_sd"`       // from smith to smith
 	Within float64     `json:"courses_log_sd"`     // from course to course of one smith
-	Stiff  float64     `json:"stiffening"`         // a course at strain e gives 1/(1+Stiff e) of what it gives soft metal
+	Stiff  float64     `json:"stiffening"`         // a blow at strain e gives 1/(1+Stiff e) of what it gives soft metal
 	Taught int         `json:"courses_taught"`     // that each smith has measured before
 	Error  float64     `json:"calliper_mm"`        // standard error of one reading
 	Side   float64     `json:"side_mm"`            // of the bar that is read
@@ -76,8 +76,15 @@ func (s Shop) misread() float64 { return math.Sqrt2 * s.Error / s.Side }
 // sigma is the standard error of the strain between two readings.
 func (s Shop) sigma() unit.Strain { return unit.Strain(math.Sqrt2 * s.misread()) }
 
-// stiffened is what a course that gives soft metal a strain gives metal worked by e.
-func (s Shop) stiffened(soft, e float64) float64 { return soft / (1 + s.Stiff*e) }
+// stiffened is what a course that gives soft metal a strain gives metal worked by e,
+// which stiffens from blow to blow.
+func (s Shop) stiffened(soft, e float64) float64 {
+	if s.Stiff == 0 {
+		return soft
+	}
+	at := 1 + s.Stiff*e
+	return (math.Sqrt(at*at+2*s.Stiff*soft) - at) / s.Stiff
+}
 
 // meanLog is the logarithm of the middle course of the middle hand: the mean of a
 // log-normal lies above its middle.

@@ -16,8 +16,7 @@ import (
 type smith struct {
 	course  float64
 	learned coldwork.Hand
-	soft    coldwork.Hand // had stiffening been reckoned with
-	margin  map[float64]float64
+	margin  map[float64]float64 // strain on soft metal
 }
 
 // smiths are the hands of the shop, at evenly spread quantiles, so that a shop has
@@ -27,7 +26,7 @@ func (s *Shop) smiths(chances []float64) []smith {
 	for i := range all {
 		z := distuv.UnitNormal.Quantile((float64(i) + 0.5) / float64(s.Hands))
 		h := smith{course: math.Exp(s.meanLog() + s.Hand*z), margin: map[float64]float64{}}
-		h.learned, h.soft = s.teach(h.course, uint64(i))
+		h.learned = s.teach(h.course, uint64(i))
 		for _, c := range chances {
 			h.margin[c] = s.marginOf(h.learned, c)
 		}
@@ -37,24 +36,20 @@ func (s *Shop) smiths(chances []float64) []smith {
 }
 
 // teach is what dullred knows of a hand whose courses were read one by one, worked
-// to three quarters of the published limit over and over; and what it would know
-// if it reckoned every course back to soft metal.
-func (s *Shop) teach(course float64, number uint64) (plain, soft coldwork.Hand) {
+// to three quarters of the published limit over and over.
+func (s *Shop) teach(course float64, number uint64) coldwork.Hand {
 	p := newPiece(s)
 	p.start(taughtRow+number, course, math.Inf(1))
-	plain, e := coldwork.Prior(coldwork.Lengthen), 0.0
-	soft = plain
+	hand, e, read := coldwork.Prior(coldwork.Lengthen), 0.0, 0.0
 	for i := range s.Taught {
 		add := s.stiffened(p.course(i), e)
-		seen := coldwork.Course{Process: coldwork.Lengthen, Count: 1, Strain: unit.Strain(add + p.misreads.at(i+1) - p.misreads.at(i))}
-		plain = plain.Learn(seen)
-		seen.Strain *= unit.Strain(1 + s.Stiff*e)
-		soft = soft.Learn(seen)
-		if e += add; e > taughtTo*float64(s.Published) {
-			e = 0
+		showed := add + p.misreads.at(i+1) - p.misreads.at(i)
+		hand = hand.Learn(coldwork.Course{Process: coldwork.Lengthen, Count: 1, Strain: unit.Strain(showed), From: unit.Strain(max(0, read))})
+		if e, read = e+add, read+showed; e > taughtTo*float64(s.Published) {
+			e, read = 0, 0
 		}
 	}
-	return plain, soft
+	return hand
 }
 
 // taughtTo is the share of the published limit to which the courses that taught a
@@ -69,21 +64,27 @@ const (
 	stocksRow  = 1 << 43
 )
 
-// marginOf is the strain short of a limit at which the next course of a hand
-// crosses it with a chance: coldwork's own forecast, turned round once so that
-// the pieces need not ask it at every course. The forecast does not depend on
-// the limit itself, because the hand has measured more than one interval.
+// marginOf is how far short of a limit, in strain on soft metal, the next course of a
+// hand crosses it with a chance: coldwork's own forecast, turned round once so that
+// the pieces need not ask it at every course. It hardly depends on the limit itself,
+// because the hand has measured more than one interval.
 func (s *Shop) marginOf(h coldwork.Hand, chance float64) float64 {
-	near, far := 0.0, float64(s.Published)
+	near, far := 0.0, float64(coldwork.Effort(s.Published))
 	for range 14 {
 		mid := (near + far) / 2
-		if h.Left(coldwork.Estimate{Strain: s.Published - unit.Strain(mid), Sigma: s.sigma()}, s.Published).NextCrosses > chance {
+		done := coldwork.Estimate{Strain: unit.Strain(short(float64(s.Published), mid)), Sigma: s.sigma()}
+		if h.Left(done, s.Published).NextCrosses > chance {
 			near = mid
 		} else {
 			far = mid
 		}
 	}
 	return far
+}
+
+// short is the strain that is a margin, in strain on soft metal, below a limit.
+func short(limit, margin float64) float64 {
+	return float64(coldwork.Given(max(0, coldwork.Effort(unit.Strain(limit))-unit.Strain(margin))))
 }
 
 // stocks are the scales of the stocks of all pieces, at evenly spread quantiles in

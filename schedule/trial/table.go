@@ -53,8 +53,7 @@ func (r Result) row(c Comparison) string {
 
 func (c Calibration) table() string {
 	var b strings.Builder
-	c.Plain.write(&b, "forecast")
-	c.Stiffened.write(&b, "with stiffening")
+	c.Forecasts.write(&b, "forecast")
 	for _, l := range c.Limits {
 		fmt.Fprintf(&b, "%-29s learned limit %.3f on average, true risk %.1f %%\n", l.Policy, float64(l.Limit), 100*l.True)
 	}

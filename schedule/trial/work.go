@@ -55,7 +55,7 @@ func (p *piece) interval(r rule, number, course int, left float64) (in interval)
 	limit, before := p.limit(number), p.misreads.at(course)
 	stop := r.stop
 	if r.oracle {
-		stop = limit - r.margin
+		stop = short(limit, r.margin)
 	}
 	for {
 		in.strain += p.shop.stiffened(p.course(course+in.courses), in.strain)

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -14,6 +15,8 @@ type line struct {
 	text string
 	role Role
 	head string
+	hang int  // column of the text beside a head; 0 is headWidth
+	kept bool // it is as it stands, with all its blanks, and fits
 }
 
 // headWidth is the column of the heads.
@@ -39,9 +42,13 @@ func drawClose(f *Frame, s Scene, lines []line) {
 // wrapped breaks lines at w columns; what hangs over is indented under its head.
 func wrapped(lines []line, w int) (out []line) {
 	for _, l := range lines {
+		if l.kept {
+			out = append(out, l)
+			continue
+		}
 		hang := 2
 		if l.head != "" {
-			hang = headWidth
+			hang = cmp.Or(l.hang, headWidth)
 		}
 		parts := broken(l.text, w-hang)
 		if len(parts) == 0 {
@@ -63,16 +70,27 @@ func wrapped(lines []line, w int) (out []line) {
 
 // ScrollEnd is the furthest that a scene's page can be moved up on a screen.
 func ScrollEnd(s Scene, w, h int) int {
-	var lines []line
-	switch {
-	case s.Page == Near && s.Piece != nil:
-		lines = nearLines(s)
-	case s.Page == Keys:
-		lines = keyLines(s)
-	case s.Page == Cautions:
-		lines = cautionLines(s)
+	lines, readClose := closeLines(s, w)
+	if !readClose && s.Drill != nil {
+		return drillText(s, w, h).end()
 	}
 	return max(0, len(wrapped(lines, w-2))-(h-3))
+}
+
+// closeLines are the lines of a page that is read close, on a screen of w columns. It
+// is false for any other page.
+func closeLines(s Scene, w int) ([]line, bool) {
+	switch {
+	case s.Page == Near && s.Piece != nil:
+		return nearLines(s), true
+	case s.Page == Why && s.Piece != nil:
+		return whyLines(s, w), true
+	case s.Page == Keys:
+		return keyLines(s), true
+	case s.Page == Cautions:
+		return cautionLines(s), true
+	}
+	return nil, false
 }
 
 // nearLines are the reasons, the plan, the zones, what runs, the log and the sources.

@@ -54,9 +54,9 @@ func drawTitle(f *Frame, s Scene) {
 	w, _ := f.Size()
 	f.Fill(0, 0, w, 1, ' ', Title)
 	right := w
-	if s.Demo {
-		right -= 1 + Columns(" DEMO ")
-		f.Text(right, 0, " DEMO ", Mark)
+	if mark := markOf(s); mark != "" {
+		right -= 1 + Columns(mark)
+		f.Text(right, 0, mark, Mark)
 	}
 	if hot := hotElsewhere(s.Others); hot != "" {
 		hot = " " + clip(hot, w/3) + " "
@@ -64,6 +64,17 @@ func drawTitle(f *Frame, s Scene) {
 		f.Text(right, 0, hot, Hot)
 	}
 	f.Text(1, 0, clip(title(s.Piece), right-2), Title)
+}
+
+// markOf says that a bench is no bench of real pieces.
+func markOf(s Scene) string {
+	switch {
+	case s.Drill != nil:
+		return " DRILL "
+	case s.Demo:
+		return " DEMO "
+	}
+	return ""
 }
 
 func title(p *Piece) string {

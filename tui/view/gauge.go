@@ -30,15 +30,7 @@ type gauge struct {
 func gaugeOf(p *Piece, width int) gauge {
 	limit := int(float64(width) * limitAt)
 	column := func(share float64) int { return min(width, int(math.Round(share*float64(limit)))) }
-	g := gauge{width: width, limit: limit, spent: column(p.Advice.Spent)}
-	for k := 1; p.PerCourse > 0 && k <= 9; k++ {
-		share := p.Advice.Spent + float64(k)*p.PerCourse
-		if share > 1 {
-			break
-		}
-		g.marks = append(g.marks, share)
-	}
-	return g
+	return gauge{width: width, limit: limit, spent: column(p.Advice.Spent), marks: p.Ahead}
 }
 
 // at is the cell of a column.

@@ -16,6 +16,7 @@ const (
 	Board
 	Keys
 	Cautions
+	Why
 )
 
 // The smallest screen that is served, in columns and rows.
@@ -43,6 +44,9 @@ type Scene struct {
 	Keys    []Hint // every key
 	Safety  string // the whole safety text
 	Board   []Row  // every piece, nearest to splitting first; of the page Board only
+
+	Why   *schedule.Explanation // the sum behind the advice; of the page Why only
+	Drill *Drill                // nil but in a lesson at a simulated bar
 }
 
 // Piece is the piece that is shown.
@@ -56,7 +60,7 @@ type Piece struct {
 	Cue                  *schedule.Cue   // while a heat is to be reached
 	Next                 Hint            // the one next key
 	Probe                *Probe          // nil without a thermocouple
-	PerCourse            float64         // share of the limit that a course takes; 0 when not known
+	Ahead                []float64       // shares of the limit after each of the courses left; none when not known
 	Log                  []string        // newest first
 	Plan                 *PlanView       // of the pages Plan and Near; nil without a plan
 }
@@ -118,6 +122,7 @@ type FormField struct {
 func Draw(s Scene, w, h int) *Frame {
 	f := New(w, h)
 	f.thin = s.Theme == Hearth
+	lines, readClose := closeLines(s, w)
 	switch {
 	case w < LeastWidth || h < LeastHeight:
 		tooSmall(f)
@@ -125,14 +130,12 @@ func Draw(s Scene, w, h int) *Frame {
 		drawForm(f, s)
 	case s.Page == Plan && s.Piece != nil:
 		drawPlan(f, s)
-	case s.Page == Near && s.Piece != nil:
-		drawClose(f, s, nearLines(s))
+	case readClose:
+		drawClose(f, s, lines)
 	case s.Page == Board && s.Piece != nil:
 		drawBoard(f, s)
-	case s.Page == Keys:
-		drawClose(f, s, keyLines(s))
-	case s.Page == Cautions:
-		drawClose(f, s, cautionLines(s))
+	case s.Drill != nil:
+		drawDrill(f, s)
 	case s.Piece == nil:
 		drawEmpty(f, s)
 	default:

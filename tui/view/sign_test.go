@@ -83,7 +83,10 @@ func TestNumeralsAreFiveRowsAtLeast(t *testing.T) {
 
 func worked(spent float64, per float64) *Piece {
 	p := pieceWith(schedule.VerdictCarryOn, nil)
-	p.Advice.Spent, p.PerCourse = spent, per
+	p.Advice.Spent = spent
+	for share := spent + per; per > 0 && share <= 1 && len(p.Ahead) < 9; share += per {
+		p.Ahead = append(p.Ahead, share)
+	}
 	p.Advice.Limit = coldwork.Limit{Strain: 0.69}
 	return p
 }

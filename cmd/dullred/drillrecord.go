@@ -1,0 +1,70 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"dullred/alloys"
+	"dullred/schedule"
+)
+
+// lessonsPath is the file of lessons: beside the record, in the same format, and
+// never the record itself, because a simulated bar is no piece.
+func (a *app) lessonsPath() (string, error) {
+	path, err := a.path()
+	if err != nil {
+		return "", err
+	}
+	ext := filepath.Ext(path)
+	return strings.TrimSuffix(path, ext) + "-lessons" + ext, nil
+}
+
+// openLessons opens the file of lessons, and makes it where there is none; the
+// caller closes it. Who works is found by label, as in the record, but in that file.
+func (a *app) openLessons() (*bench, error) {
+	conf, err := a.config()
+	if err != nil {
+		return nil, err
+	}
+	path, err := a.lessonsPath()
+	if err != nil {
+		return nil, err
+	}
+	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
+	if err := schedule.CheckName(hand); err != nil {
+		return nil, refuse("give initials or a number", "the hand cannot be named so: %w", err)
+	}
+	rec, err := openRecord(path)
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{rec: rec, book: alloys.Default(), worked: map[schedule.ID][]*piece{}}
+	if b.here, err = b.identify(hand); err != nil {
+		return nil, errors.Join(err, rec.Close())
+	}
+	return b, nil
+}
+
+// lessons are all that were ended, by whichever hand, in the order of their time.
+// Those taken back and those of a version to come are left out; one that is damaged
+// is an error.
+func (b *bench) lessons() (all []schedule.Entry, err error) {
+	for row, err := range b.rec.All() {
+		if err != nil {
+			return nil, err
+		}
+		e, err := schedule.Decode(schedule.Row(row))
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, e)
+	}
+	dead := schedule.Voided(all)
+	return slices.DeleteFunc(all, func(e schedule.Entry) bool {
+		_, lesson := e.Body.(schedule.Drilled)
+		return !lesson || dead[e.ID]
+	}), nil
+}
