@@ -68,6 +68,9 @@ func requireTruth(t *rapid.T, l, silent *Lesson) {
 	r := l.Say(3)
 	require.Equal(t, 3-r.Truth, r.Error)
 	require.NotEmpty(t, r.Reasons)
+	if r.Truth >= MostSaid {
+		require.Zero(t, l.Say(MostSaid).Error, "nine or more")
+	}
 	again := l.Say(9)
 	require.True(t, again.Again && again.Truth == r.Truth)
 	if !r.Again {

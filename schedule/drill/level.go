@@ -18,7 +18,7 @@ func Levels() []Level {
 		{Number: 1, Title: "Count down", Read: true,
 			Teaches: "How many courses the readings leave; the heat goes by a thermometer."},
 		{Number: 2, Title: "By colour", Read: true, ByColour: true,
-			Teaches: "The same, and the heat is judged by its colour in the light of the room."},
+			Teaches: "The same, and the heat is judged by its colour: l puts the light out, clean silver shows none in a lit room."},
 		{Number: 3, Title: "Without callipers", ByColour: true,
 			Teaches: "Courses are counted and not read until the next heat."},
 		{Number: 4, Title: "Weak stock", ByColour: true, Signs: true, Weak: true,

@@ -16,7 +16,11 @@ type Reveal struct {
 	Reasons     []string
 }
 
-// Say is the student's word on how many courses are left. It is scored once before the
+// MostSaid is the most courses that are said with one digit: it stands for so many or
+// more.
+const MostSaid = 9
+
+// Say is the student's word on how many courses are left, MostSaid for so many or more. It is scored once before the
 // next course or heat. When the lesson is over it is nothing.
 func (l *Lesson) Say(n int) Reveal {
 	if l.over {
@@ -24,6 +28,9 @@ func (l *Lesson) Say(n int) Reveal {
 	}
 	truth, sized := l.truth()
 	r := Reveal{Said: n, Truth: truth, Range: l.forecast(), Error: n - truth, Again: l.bar.told}
+	if n == MostSaid && truth > n {
+		r.Error = 0
+	}
 	r.Reasons = l.reasons(r, sized)
 	if !r.Again {
 		l.bar.told = true
