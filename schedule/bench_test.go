@@ -5,6 +5,8 @@ import (
 
 	"dullred/alloys/unit"
 	"dullred/schedule"
+	"dullred/schedule/coldwork"
+	"dullred/schedule/split"
 )
 
 // hundred is a piece of a hundred entries in three zones: drawn out, annealed
@@ -36,5 +38,20 @@ func BenchmarkAdvise(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		s.Advise(h.now(), nil)
+	}
+}
+
+// BenchmarkAdviseOfAStock is Advise with a hundred intervals of the stock known, which
+// are learned from once.
+func BenchmarkAdviseOfAStock(b *testing.B) {
+	h := start(fromMelt("melt 7")).then(course(coldwork.Lengthen, bar(7.2, 7.8)))
+	others := ofMelt("melt 7")
+	for i := range 100 {
+		others.Intervals = append(others.Intervals, ofMelt("melt 7", split.Interval{Strain: 0.5 + 0.004*unit.Strain(i), Split: i%10 == 0}).Intervals...)
+	}
+	s := h.state()
+	b.ReportAllocs()
+	for b.Loop() {
+		s.Advise(h.now(), others)
 	}
 }

@@ -40,7 +40,12 @@ var keys = []key{
 	{"0-9", "measure: type the figure, Enter", underHammer, nil, false, nil},
 	{"m", "measure", underHammer, char('m'), true, (*Bench).measure},
 	{"i", "which work: lengthen, widen, flatten ...", underHammer, char('i'), true, (*Bench).nextProcess},
-	{"g", "signs of hardness: rings, bounces, springs back", underHammer, char('g'), true, logs(schedule.Signalled{Sign: schedule.SignHard})},
+	{"g", "signs of hardness, whichever", underHammer, char('g'), true, logs(schedule.Signalled{Sign: schedule.SignHard})},
+	{"f2", "it rings", underHammer, []Press{{Key: Rings}}, true, logs(schedule.Signalled{Sign: schedule.SignRings})},
+	{"f3", "the hammer bounces", underHammer, []Press{{Key: Bounces}}, true, logs(schedule.Signalled{Sign: schedule.SignBounces})},
+	{"f4", "it springs back", underHammer, []Press{{Key: Springs}}, true, logs(schedule.Signalled{Sign: schedule.SignSprings})},
+	{"f5", "it will not move", underHammer, []Press{{Key: Stops}}, true, logs(schedule.Signalled{Sign: schedule.SignStops})},
+	{"f6", "dead: a thud, it stays where it is put", underHammer, []Press{{Key: Dead}}, true, logs(schedule.Signalled{Sign: schedule.SignDead})},
 	{"k", "crack seen; again: filed out", underHammer, char('k'), true, (*Bench).crack},
 	{"e", "go on with the crack in it", underHammer, char('e'), true, (*Bench).ignoreCrack},
 

@@ -18,6 +18,11 @@ const (
 	PageDown
 	Help   // F1
 	Cancel // Ctrl-C
+	Rings  // F2
+	Bounces
+	Springs
+	Stops
+	Dead // F6
 )
 
 // Press is one key as it was pressed: a character, or a Special.

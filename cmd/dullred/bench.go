@@ -25,7 +25,7 @@ type bench struct {
 	steps  []schedule.Entry         // of the clocks of all benches
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
 
-	stocked map[string][]*piece // pieces by metal and source, as far as they were asked for
+	stocked *stocks // nil until one is asked for
 }
 
 // identity is a bench and a hand, with the labels that are not yet in the record.

@@ -7,36 +7,56 @@ import (
 	"dullred/schedule/record"
 )
 
-// ofStock are the pieces of a metal from one source, loaded once. Metal of which
-// nobody said where it is from is like no other.
-func (b *bench) ofStock(alloy, stock string) ([]*piece, error) {
-	if stock == "" {
-		return nil, nil
-	}
-	key := alloy + "\x00" + strings.ToLower(stock)
-	if pieces, known := b.stocked[key]; known {
-		return pieces, nil
-	}
+// stocks are the pieces of a record by what their metal is and where it is from.
+type stocks struct {
+	ids    map[stockKey][]schedule.ID
+	loaded map[stockKey][]*piece
+}
+
+// stockKey tells stocks apart, whatever case they were typed in.
+type stockKey struct{ alloy, stock string }
+
+func stockOf(alloy, stock string) stockKey { return stockKey{alloy, strings.ToLower(stock)} }
+
+// readStocks finds the stock of every piece by the entry that began it.
+func (b *bench) readStocks() (*stocks, error) {
 	rows, err := b.rec.Firsts()
 	if err != nil {
 		return nil, err
 	}
-	var pieces []*piece
+	s := &stocks{ids: map[stockKey][]schedule.ID{}, loaded: map[stockKey][]*piece{}}
 	for _, e := range entriesOf(rows) {
-		s, ok := e.Body.(schedule.Started)
-		if !ok || s.Alloy != alloy || !strings.EqualFold(s.Stock, stock) {
-			continue
+		if begun, ok := e.Body.(schedule.Started); ok && begun.Stock != "" {
+			key := stockOf(begun.Alloy, begun.Stock)
+			s.ids[key] = append(s.ids[key], e.Piece)
 		}
-		p, err := b.load(e.Piece, "")
+	}
+	return s, nil
+}
+
+// ofStock are the pieces of a metal from one source, loaded once. Metal of which
+// nobody said where it is from is like no other.
+func (b *bench) ofStock(alloy, stock string) (pieces []*piece, err error) {
+	if stock == "" {
+		return nil, nil
+	}
+	if b.stocked == nil {
+		if b.stocked, err = b.readStocks(); err != nil {
+			return nil, err
+		}
+	}
+	key := stockOf(alloy, stock)
+	if pieces, known := b.stocked.loaded[key]; known {
+		return pieces, nil
+	}
+	for _, id := range b.stocked.ids[key] {
+		p, err := b.load(id, "")
 		if err != nil {
 			return nil, err
 		}
 		pieces = append(pieces, p)
 	}
-	if b.stocked == nil {
-		b.stocked = map[string][]*piece{}
-	}
-	b.stocked[key] = pieces
+	b.stocked.loaded[key] = pieces
 	return pieces, nil
 }
 

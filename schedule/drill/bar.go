@@ -19,7 +19,8 @@ type bar struct {
 	read   float64 // the last reading, mm
 	shown  float64 // work by the readings since it was soft
 	unread int     // courses since the last reading
-	told   bool    // the truth is known, until the next course or heat
+	told   bool    // the truth is known, until the metal is soft again
+	heated bool    // a heat since it was soft did not soften it
 }
 
 // lay begins the next bar.
@@ -65,21 +66,21 @@ func after(work, soft float64) float64 {
 // mostAhead ends the look at the courses to come; a bar has its size long before.
 const mostAhead = 60
 
-// truth is how many more courses the bar bears as it is, and whether it has its size
-// with the last of them.
-func (l *Lesson) truth() (n int, sized bool) {
+// truth is how many more courses the metal bears as it is, and with which of them the
+// bar has its size; 0 where it splits before.
+func (l *Lesson) truth() (n, sized int) {
 	work, done := l.bar.work, l.bar.done
 	for n < mostAhead {
 		next := after(work, l.soft(n))
 		if next > l.bar.limit {
-			return n, false
+			break
 		}
 		n, work, done = n+1, next, done+next-work
-		if done >= whole {
-			return n, true
+		if done >= whole && sized == 0 {
+			sized = n
 		}
 	}
-	return n, false
+	return n, sized
 }
 
 // Struck is what comes of one course.
@@ -92,6 +93,7 @@ type Struck struct {
 
 // Strike is one course by the hidden hand. When the lesson is over it is nothing.
 func (l *Lesson) Strike() (s Struck) {
+	l.Prove() // a heat that nobody proved
 	if l.over {
 		return Struck{}
 	}
@@ -103,7 +105,7 @@ func (l *Lesson) Strike() (s Struck) {
 		next = b.limit
 	}
 	b.done, b.work = b.done+next-b.work, next
-	b.since, b.struck, b.unread, b.told = b.since+1, b.struck+1, b.unread+1, false
+	b.since, b.struck, b.unread = b.since+1, b.struck+1, b.unread+1
 	s.Done = !s.Split && b.done >= whole
 	if l.level.Read {
 		s.Reading = l.measure()
@@ -149,9 +151,10 @@ func (l *Lesson) measure() schedule.Reading {
 // From which share of the hidden limit the metal is heard and felt (common practice as
 // to the signs; the shares are a judgement).
 const (
-	ringsFrom = 0.60
-	springs   = 0.80
-	stops     = 0.93
+	rings   = 0.60
+	bounces = 0.72
+	springs = 0.82
+	stops   = 0.93
 )
 
 func (b *bar) sign() schedule.Sign {
@@ -160,7 +163,9 @@ func (b *bar) sign() schedule.Sign {
 		return schedule.SignStops
 	case share >= springs:
 		return schedule.SignSprings
-	case share >= ringsFrom:
+	case share >= bounces:
+		return schedule.SignBounces
+	case share >= rings:
 		return schedule.SignRings
 	}
 	return ""

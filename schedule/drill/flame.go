@@ -12,17 +12,16 @@ import (
 
 // The flame of a lesson: how hot the metal would get in it, how fast it comes up and
 // cools. Judgements: a strong small torch on a thin bar, so that it is in its window
-// after some 35 s and out of it again ten seconds later, and has lost its red some 10 s
+// after some 38 s and over it some eight seconds later, and has lost its red some 10 s
 // after it left the flame.
 const (
-	room     unit.Celsius = 20
-	reaches  unit.Celsius = 850
-	upIn                  = 30 * time.Second
-	coolsIn               = 45 * time.Second
-	heldFor               = 3 * time.Second  // in the window, for the heat to go through
-	tooLong               = 60 * time.Second // in the window
-	overRoom unit.Celsius = 40               // above the window, before its grain grows
-	redGone  unit.Celsius = 525              // where the last red goes in the dark (Draper, Phil. Mag. 30, 1847, 345; from memory)
+	room    unit.Celsius = 20
+	reaches unit.Celsius = 820
+	upIn                 = 30 * time.Second
+	coolsIn              = 45 * time.Second
+	heldFor              = 3 * time.Second // in the window, for the heat to go through so thin a bar
+	tooLong              = 5 * time.Minute // in the window: common practice
+	redGone unit.Celsius = 525             // where the last red goes in the dark (Draper, Phil. Mag. 30, 1847, 345; from memory)
 )
 
 // fire is the heat of a bar under way; the zero fire is none.
@@ -34,6 +33,7 @@ type fire struct {
 	from   unit.Celsius  // the metal had then
 	most   unit.Celsius
 	held   time.Duration // in the window or above
+	cooled bool          // quenched
 	early  bool          // it was quenched with red in it
 	wasted bool
 }
@@ -47,7 +47,7 @@ type Flame struct {
 
 // Flame is the heat under way; the zero Flame is none.
 func (l *Lesson) Flame() Flame {
-	return Flame{Burning: l.heat.in, Hot: l.heat.begun && l.heat.from > room, Since: l.heat.first}
+	return Flame{Burning: l.heat.in, Hot: l.heat.begun && !l.heat.cooled, Since: l.heat.first}
 }
 
 // Begin puts the metal into the flame, at a moment since the lesson began.
@@ -57,10 +57,19 @@ func (l *Lesson) Begin(at time.Duration) {
 	}
 	h := &l.heat
 	if !h.begun {
-		*h = fire{begun: true, first: at, since: at, from: room, most: room, wasted: l.bar.work < l.bar.limit/2}
+		*h = fire{begun: true, first: at, since: at, from: room, most: room, wasted: l.early()}
 	}
 	h.from, h.since = l.Temp(at), at
 	h.in = true
+}
+
+// early reports whether a heat now is for little: on soft metal, or with less than half
+// of what this stretch bears spent and three courses left, unless a heat before it did
+// not soften. A judgement.
+func (l *Lesson) early() bool {
+	left, _ := l.truth()
+	b := &l.bar
+	return b.work == 0 || !b.heated && b.work < b.limit/2 && left >= 3
 }
 
 // Temp is how hot the metal is at a moment: it comes up to the flame and cools from it
@@ -107,14 +116,14 @@ func (l *Lesson) above(at time.Duration) time.Duration {
 // Quench puts it into water; metal that was left to cool may go there too.
 func (l *Lesson) Quench(at time.Duration) {
 	h := &l.heat
-	if !h.begun || h.from <= room {
+	if !h.begun || h.cooled {
 		return
 	}
 	if h.in {
 		l.Out(at)
 	}
 	h.early = l.Temp(at) > redGone
-	h.from, h.since = room, at
+	h.from, h.since, h.cooled = room, at, true
 }
 
 // window is the published one of its anneal.
@@ -125,7 +134,11 @@ func (l *Lesson) window() (low, high unit.Celsius) {
 
 // solidus is where it begins to melt.
 func (l *Lesson) solidus() unit.Celsius {
-	f, _ := l.alloy.Default(alloys.Solidus, alloys.Wrought)
+	condition := alloys.Wrought
+	if l.bar.cast {
+		condition = alloys.Cast
+	}
+	f, _ := l.alloy.Default(alloys.Solidus, condition)
 	return unit.Celsius(f.Low)
 }
 
@@ -196,13 +209,14 @@ func (l *Lesson) softened() float64 {
 // soften takes it out.
 func (l *Lesson) soften(share float64) {
 	b := &l.bar
-	b.told, l.heat = false, fire{}
+	l.heat = fire{}
 	if share < 1 {
 		b.work *= 1 - share
+		b.heated = true
 		return // the sums go on: nothing was proved
 	}
 	b.cast = b.cast && b.work < l.first/2
-	b.work, b.shown, b.since, b.unread = 0, 0, 0, 0
+	b.work, b.shown, b.since, b.unread, b.told, b.heated = 0, 0, 0, 0, false, false
 	b.limit = l.drawLimit()
 }
 
@@ -212,7 +226,7 @@ func (l *Lesson) faults() (all []Fault) {
 	switch h := l.heat; {
 	case h.most < low:
 		all = append(all, TooCold)
-	case h.most > high+overRoom:
+	case h.most > high:
 		all = append(all, TooHot)
 	case h.held < heldFor:
 		all = append(all, TooShort)
@@ -248,13 +262,13 @@ func (l *Lesson) explained(f Fault) string {
 	low, high := l.window()
 	switch f {
 	case TooCold:
-		return fmt.Sprintf("Too cold: below %.0f °C it does not soften, however long it is held.", float64(low))
+		return fmt.Sprintf("Too cold: it did not come to %.0f °C, where its window begins; below it little or nothing softens in such a time.", float64(low))
 	case TooHot:
-		return fmt.Sprintf("Too hot: more than %.0f K over %.0f °C the grain grows, and the metal cracks the sooner.", float64(overRoom), float64(high))
+		return fmt.Sprintf("Too hot: over %.0f °C the grain grows, and the metal cracks the sooner.", float64(high))
 	case TooShort:
-		return fmt.Sprintf("Too short: hold it %.0f s, so that the heat goes through.", heldFor.Seconds())
+		return fmt.Sprintf("Too short: hold this thin bar %.0f s in its window, so that the heat goes through; a real piece as long as its soak says.", heldFor.Seconds())
 	case TooLong:
-		return fmt.Sprintf("Too long: over %.0f s the skin burns and the grain grows.", tooLong.Seconds())
+		return fmt.Sprintf("Too long: over %.0f min the grain grows and the fire-stain with it.", tooLong.Minutes())
 	}
 	return fmt.Sprintf("Quenched with red in it: wait until the glow has gone, below %.0f °C; it may crack, and it spits.", float64(redGone))
 }

@@ -24,16 +24,17 @@ const bars = 3
 // judgement.
 const calliper unit.Millimetre = 0.02
 
-// Of a stock and a hand, as in the simulated shop of schedule/trial: a middle course on
-// soft metal, how hands and courses scatter, and at what multiple of the published
-// limit the middle stock splits. All judgements.
+// Of a stock and a hand: a middle course on soft metal, how hands and courses scatter,
+// and at what multiple of the published limit the middle stock splits. Hands and stocks
+// differ half as much as in the simulated shop of schedule/trial, so that a lesson is
+// fair. All judgements.
 const (
 	middleCourse = 0.11
-	handSpread   = 0.30
+	handSpread   = 0.15
 	withinHand   = 0.25
 	lawShape     = 10
 	stockScale   = 0.95 / 0.69
-	weakScale    = 0.75 / 0.69
+	weakScale    = 0.60 / 0.69
 	stockSpread  = 0.10
 )
 
@@ -76,7 +77,7 @@ func New(level int, seed uint64) (*Lesson, error) {
 		return nil, err
 	}
 	l.blows, l.stock, l.noise = l.row(1), l.row(2), l.row(3)
-	l.course = middleCourse * math.Exp(handSpread*l.blows.NormFloat64()/2)
+	l.course = middleCourse * math.Exp(handSpread*l.blows.NormFloat64())
 	l.scale = stockScale
 	if l.level.Weak {
 		l.scale = weakScale

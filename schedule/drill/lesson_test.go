@@ -48,7 +48,7 @@ func TestTheTruthComesTrue(t *testing.T) {
 			}
 		}
 		s := l.Score()
-		require.LessOrEqual(t, s.Wasted+s.Melted, 2*s.Heats)
+		require.LessOrEqual(t, s.Wasted+s.Melted, s.Heats)
 		require.LessOrEqual(t, s.Splits+s.Melted, 3)
 		number, of := l.Bars()
 		require.True(t, number >= 1 && number <= of)
@@ -71,8 +71,8 @@ func requireTruth(t *rapid.T, l, silent *Lesson) {
 	if r.Truth >= MostSaid {
 		require.Zero(t, l.Say(MostSaid).Error, "nine or more")
 	}
-	again := l.Say(9)
-	require.True(t, again.Again && again.Truth == r.Truth)
+	again := l.Say(-7)
+	require.True(t, again.Again && again.Truth == r.Truth && again.Said == 0, "an answer is a count")
 	if !r.Again {
 		require.Equal(t, asked+1, l.Score().Asked, "once")
 	}
@@ -82,7 +82,7 @@ func requireTruth(t *rapid.T, l, silent *Lesson) {
 		require.Equal(t, silent.Strike(), s)
 		require.False(t, s.Split)
 		if s.Done {
-			require.Equal(t, r.Truth-1, i, "its size with the last of them")
+			require.Contains(t, r.Reasons[1], fmt.Sprintf("has its size after %d of them", i+1))
 			return
 		}
 	}
@@ -117,12 +117,12 @@ func TestHeats(t *testing.T) {
 		soft, melted bool
 		faults       []Fault
 	}{
-		{"right", "in its window at 36 s, out at 42, the red gone 10 s later", 42 * time.Second, 15 * time.Second, true, false, nil},
+		{"right", "in its window at 38 s, out at 44, the red gone 10 s later", 44 * time.Second, 15 * time.Second, true, false, nil},
 		{"too cold", "below the window nothing softens", 30 * time.Second, 15 * time.Second, false, false, []Fault{TooCold}},
-		{"too short", "it has only just come there", 36 * time.Second, 15 * time.Second, false, false, []Fault{TooShort}},
-		{"too hot", "the grain grows", 55 * time.Second, 30 * time.Second, true, false, []Fault{TooHot}},
-		{"melted", "past the solidus", 100 * time.Second, 30 * time.Second, false, true, []Fault{TooHot}},
-		{"quenched too early", "with red in it", 42 * time.Second, time.Second, true, false, []Fault{QuenchedTooEarly}},
+		{"too short", "it has only just come there", 39 * time.Second, 15 * time.Second, false, false, []Fault{TooShort}},
+		{"too hot", "the grain grows", 52 * time.Second, 30 * time.Second, true, false, []Fault{TooHot}},
+		{"melted", "past the solidus", 120 * time.Second, 30 * time.Second, false, true, []Fault{TooHot}},
+		{"quenched too early", "with red in it", 44 * time.Second, time.Second, true, false, []Fault{QuenchedTooEarly}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			require.NotEmpty(t, c.reason)
@@ -183,7 +183,7 @@ func TestAColdHeatLeavesTheWork(t *testing.T) {
 
 // Signs come as the metal hardens, and in this order.
 func TestSignsCome(t *testing.T) {
-	order := map[schedule.Sign]int{"": 0, schedule.SignRings: 1, schedule.SignSprings: 2, schedule.SignStops: 3}
+	order := map[schedule.Sign]int{"": 0, schedule.SignRings: 1, schedule.SignBounces: 2, schedule.SignSprings: 3, schedule.SignStops: 4}
 	heard := 0
 	for seed := range uint64(20) {
 		l := begun(t, 4, seed)
@@ -219,7 +219,7 @@ func TestTheSumsServeInTheLesson(t *testing.T) {
 			require.InDelta(t, s.Error, l.Result().Error, 1e-9)
 		}
 	}
-	require.Less(t, splits, 24, "of 120 bars")
+	require.Less(t, splits, 12, "of 120 bars")
 	require.Less(t, off/float64(asked), 4.0)
 }
 
@@ -234,7 +234,7 @@ func play(l *Lesson) {
 		if f := l.forecast(); f.NextCrosses >= 0.1 && l.Courses() > 0 {
 			l.Say(f.Likely)
 			l.Begin(clock)
-			l.Out(clock + 42*time.Second)
+			l.Out(clock + 44*time.Second)
 			l.Quench(clock + time.Minute)
 			l.Prove()
 			clock += 2 * time.Minute
@@ -252,6 +252,35 @@ func BenchmarkLesson(b *testing.B) {
 		}
 		play(l)
 	}
+}
+
+// A second heat after one that was too short is needed and not wasted.
+func TestAHeatAfterOneThatFailedIsNotWasted(t *testing.T) {
+	l := begun(t, 1, 7)
+	for l.bar.work < 0.55 {
+		l.Strike()
+	}
+	for _, in := range []time.Duration{39 * time.Second, 44 * time.Second} {
+		l.Begin(0)
+		l.Out(in)
+		l.Quench(in + 20*time.Second)
+		require.False(t, l.Prove().Wasted)
+	}
+	require.Zero(t, l.Courses())
+}
+
+// A bar that is struck on without its bend check, and one that goes from the flame into
+// the water, count as what they are.
+func TestAHeatOutOfTurn(t *testing.T) {
+	l := begun(t, 1, 7)
+	l.Strike()
+	l.Begin(0)
+	require.True(t, l.Flame().Hot && l.Flame().Burning)
+	l.Quench(44 * time.Second)
+	require.False(t, l.Flame().Hot)
+	l.Strike()
+	require.Equal(t, 1, l.Score().Heats, "it was not proved, and was a heat")
+	require.Equal(t, 1, l.Courses())
 }
 
 func ExampleLesson() {

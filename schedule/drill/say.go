@@ -20,12 +20,13 @@ type Reveal struct {
 // more.
 const MostSaid = 9
 
-// Say is the student's word on how many courses are left, MostSaid for so many or more. It is scored once before the
-// next course or heat. When the lesson is over it is nothing.
+// Say is the student's word on how many courses are left, MostSaid for so many or more. It is scored once for each
+// stretch between anneals, because the truth tells what is to come as well. When the lesson is over it is nothing.
 func (l *Lesson) Say(n int) Reveal {
 	if l.over {
 		return Reveal{}
 	}
+	n = min(max(0, n), mostAhead)
 	truth, sized := l.truth()
 	r := Reveal{Said: n, Truth: truth, Range: l.forecast(), Error: n - truth, Again: l.bar.told}
 	if n == MostSaid && truth > n {
@@ -55,7 +56,7 @@ func (l *Lesson) sigma() unit.Strain {
 	return unit.Strain(2 * float64(calliper) / l.bar.read)
 }
 
-func (l *Lesson) reasons(r Reveal, sized bool) []string {
+func (l *Lesson) reasons(r Reveal, sized int) []string {
 	b := &l.bar
 	out := []string{
 		fmt.Sprintf("The metal has taken strain %.2f; this stretch splits at %.2f, and the published limit is %.2f.", b.work, b.limit, float64(l.published())),
@@ -65,13 +66,13 @@ func (l *Lesson) reasons(r Reveal, sized bool) []string {
 	switch {
 	case r.Error > 0:
 		out = append(out, fmt.Sprintf("Late by %d: it would have split under course %d.", r.Error, r.Truth+1))
-		if sized {
-			out[len(out)-1] = fmt.Sprintf("Too many by %d: it has its size before.", r.Error)
-		}
 	case r.Error < 0:
 		out = append(out, fmt.Sprintf("Early by %d: that costs a heat and no metal.", -r.Error))
 	default:
 		out = append(out, "Right.")
+	}
+	if r.Again {
+		out = append(out, "Not scored: the truth about this stretch was told before.")
 	}
 	if b.limit < float64(l.published()) {
 		out = append(out, "This stretch is weaker than the published limit: no sum knows that, the signs may.")
@@ -80,9 +81,9 @@ func (l *Lesson) reasons(r Reveal, sized bool) []string {
 }
 
 // ahead is what the courses to come do.
-func (l *Lesson) ahead(truth int, sized bool) string {
-	if sized {
-		return fmt.Sprintf("%s more and it has its size.", courses(truth))
+func (l *Lesson) ahead(truth, sized int) string {
+	if sized > 0 {
+		return fmt.Sprintf("It bears %s more, and has its size after %d of them.", courses(truth), sized)
 	}
 	if truth == 0 {
 		return fmt.Sprintf("The next course would bring it to %.2f.", after(l.bar.work, l.soft(0)))
