@@ -3,6 +3,7 @@ package schedule
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"sync"
 
 	"dullred/alloys"
@@ -62,7 +63,7 @@ type limitOf struct {
 func (l limitOf) learn() coldwork.Limit {
 	known := split.Prior(l.published.Strain).Learn(slices.Concat(l.others.intervals(l.origin), l.own))
 	splits, whole := known.Seen()
-	caution := split.Caution{Published: l.published.Strain, Risk: split.Risk, Loosen: l.others.loosened(l.origin)}
+	caution := split.Caution{Published: l.published.Strain, Risk: l.others.risk(), Loosen: l.others.loosened(l.origin)}
 	warn := caution.Warn(known)
 	if splits+whole == 0 || warn == l.published.Strain {
 		return l.published
@@ -73,14 +74,17 @@ func (l limitOf) learn() coldwork.Limit {
 	if warn > l.published.Strain {
 		how = "by the smith's word looser than"
 	}
-	out.Learned = fmt.Sprintf("learned of this stock, %s the %s that is published: of %s %s, and %.0f %% would not survive more (a judgement)",
-		how, l.published.Text, count(splits+whole, "interval"), cracked(splits), 100*split.Risk)
+	whose := "that is published"
 	if l.published.School == coldwork.OwnSchool {
-		out.Learned = fmt.Sprintf("learned of this stock, %s the %s of your own: of %s %s, and %.0f %% would not survive more (a judgement)",
-			how, l.published.Text, count(splits+whole, "interval"), cracked(splits), 100*split.Risk)
+		whose = "of your own"
 	}
+	out.Learned = fmt.Sprintf("learned of this stock, %s the %s %s: of %s %s, and %s %% would not survive more (a judgement)",
+		how, l.published.Text, whose, count(splits+whole, "interval"), cracked(splits), figureOf(100*l.others.risk()))
 	return out
 }
+
+// figureOf prints a figure that was typed, without zeros behind the point.
+func figureOf(f float64) string { return strconv.FormatFloat(f, 'g', 3, 64) }
 
 func cracked(n int) string {
 	if n == 0 {

@@ -71,6 +71,16 @@ func TestTheLimitOfAStock(t *testing.T) {
 	}
 }
 
+// Who takes a smaller risk is warned earlier.
+func TestTheRiskIsTheSmiths(t *testing.T) {
+	s := start(fromMelt("melt 7")).state()
+	usual, careful := ofMelt("melt 7", splitAt(0.6, 0.62)...), ofMelt("melt 7", splitAt(0.6, 0.62)...)
+	careful.Risk = 0.005
+	a := s.Advise(evening, careful)
+	require.Less(t, a.Limit.Strain, s.Advise(evening, usual).Limit.Strain)
+	require.Contains(t, a.Limit.Learned, "0.5 % would not survive more")
+}
+
 // It goes beyond the published limit by the smith's word, until that is taken back.
 func TestTheWordOfTheSmithLoosens(t *testing.T) {
 	s := start(fromMelt("melt 7")).state()

@@ -16,6 +16,7 @@ type Observed struct {
 	Intervals []Interval // between anneals
 	Heard     []Heard    // signs
 	Words     []Entry    // of how far the limits of stocks may go, of all benches
+	Risk      float64    // of splitting that the smith takes, at the limit of a stock; 0 for the usual
 }
 
 // Take adds what another piece teaches.
@@ -59,6 +60,14 @@ func (o *Observed) heard() []Heard {
 		return nil
 	}
 	return o.Heard
+}
+
+// risk is the chance of splitting in one interval that a learned limit is set to.
+func (o *Observed) risk() float64 {
+	if o == nil || o.Risk == 0 {
+		return split.Risk
+	}
+	return o.Risk
 }
 
 // loosened reports whether the limit of a stock may go beyond the published one, by

@@ -25,6 +25,7 @@ type bench struct {
 	steps  []schedule.Entry         // of the clocks of all benches
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
 
+	risk    float64 // of splitting that the smith takes, at the limit of a stock
 	stocked *stocks // nil until one is asked for
 }
 
@@ -76,7 +77,7 @@ func (a *app) open() (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}}
+	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}, risk: riskOf(conf.risk)}
 	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
 	if err := schedule.CheckName(hand); err != nil {
 		return nil, errors.Join(refuse("give initials or a number", "the hand cannot be named so: %w", err), rec.Close())
@@ -242,7 +243,7 @@ const handWindow = 120
 // others are observations of the hands that work a piece, on other pieces, and of the
 // stock that it is of.
 func (b *bench) others(p *piece) (*schedule.Observed, error) {
-	out, taken := &schedule.Observed{}, map[schedule.ID]bool{}
+	out, taken := &schedule.Observed{Risk: b.risk}, map[schedule.ID]bool{}
 	var done []schedule.ID
 	for _, z := range p.state.Zones {
 		if slices.Contains(done, z.Hand) {

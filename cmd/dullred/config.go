@@ -23,6 +23,7 @@ type config struct {
 	hand   string     // who works, when neither a flag nor the environment says
 	light  heat.Light // of the room until another is logged; never unknown
 	shade  string     // of the filter before the eyes, a number; "0" is none
+	risk   string     // of splitting at the limit that is learned, in per cent
 	look   string     // one of looks
 	units  string     // "mm" or "in"
 	record string     // whole path; empty is the usual place
@@ -36,7 +37,7 @@ type config struct {
 }
 
 func usualConfig() config {
-	return config{hand: "smith", light: heat.LightLamp, shade: "0", look: looks[0], units: lengths[0],
+	return config{hand: "smith", light: heat.LightLamp, shade: "0", risk: "2 %", look: looks[0], units: lengths[0],
 		bell: true, desk: true, awake: true, limits: alert.Usual(), given: map[string]bool{}}
 }
 
@@ -63,6 +64,7 @@ var settings = []setting{
 	{key: "hand", about: "who works, when neither --hand nor DULLRED_HAND says", place: func(c *config) any { return &c.hand }, check: schedule.CheckName},
 	{key: "light", about: "of the room until another is logged: dark, dim, bench lamp or daylight", place: func(c *config) any { return &c.light }},
 	{key: "shade", about: "of the filter that you wear at the torch: \"3\"; \"0\" for none. A glow shows later behind it", place: func(c *config) any { return &c.shade }, check: shade},
+	{key: "risk", about: "of splitting in one stretch of work, at the limit that is learned of a stock: \"2 %\"; 0.1 to 10", place: func(c *config) any { return &c.risk }, check: risk},
 	{key: "look", about: "of the bench screen: dark, light, high contrast or hearth", place: func(c *config) any { return &c.look }, check: oneOf(looks)},
 	{key: "units", about: "mm or in; checked and listed, but all lengths are still printed in mm", place: func(c *config) any { return &c.units }, check: oneOf(lengths)},
 	{key: "record", about: "the record when --record is not given; a whole path", place: func(c *config) any { return &c.record }, check: wholePath},
@@ -112,6 +114,24 @@ func shade(text string) error {
 		return fmt.Errorf("%.60q is not a filter shade, 0 to %d", text, mostShade)
 	}
 	return nil
+}
+
+// risk checks a chance in per cent.
+func risk(text string) error {
+	if r := riskOf(text); !(r >= 0.001 && r <= 0.1) {
+		return fmt.Errorf("%.60q is no risk, 0.1 %% to 10 %%", text)
+	}
+	return nil
+}
+
+// riskOf is a chance in per cent as a number from 0 to 1; 0 where it is none.
+func riskOf(text string) float64 {
+	figure := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
+	v, err := strconv.ParseFloat(strings.Replace(figure, ",", ".", 1), 64)
+	if err != nil {
+		return 0
+	}
+	return v / 100
 }
 
 // shadeOf is the filter as a number.

@@ -57,8 +57,9 @@ type limitJSON struct {
 	Splits    int      `json:"splits"`
 	Tests     int      `json:"test_pieces"` // of the splits, worked to them on purpose
 	Published float64  `json:"published_strain"`
-	Learned   float64  `json:"learned_strain"` // that 2 % of intervals do not survive
-	Warns     float64  `json:"warned_strain"`  // that the advice goes by
+	Learned   float64  `json:"learned_strain"`
+	Warns     float64  `json:"warned_strain"` // that the advice goes by
+	Risk      float64  `json:"risk"`          // that an interval does not survive the learned strain
 	Loosened  bool     `json:"loosened"`
 	By        string   `json:"said_by,omitempty"` // the last word on it
 	When      string   `json:"said_at,omitempty"`
@@ -111,8 +112,9 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 	prior := split.Prior(published.Strain)
 	known := prior.Learn(counted)
 	j.Splits, j.Whole = known.Seen()
-	caution := split.Caution{Published: published.Strain, Risk: split.Risk, Loosen: j.Loosened}
-	j.Learned, j.Warns = figure(float64(known.Limit(split.Risk))), figure(float64(caution.Warn(known)))
+	caution := split.Caution{Published: published.Strain, Risk: b.risk, Loosen: j.Loosened}
+	j.Risk = figure(b.risk)
+	j.Learned, j.Warns = figure(float64(known.Limit(b.risk))), figure(float64(caution.Warn(known)))
 	return a.answer(j, j.text(alloy, published)+limitPicture(prior, known, counted))
 }
 
@@ -178,7 +180,7 @@ func (j limitJSON) text(alloy alloys.Alloy, published coldwork.Limit) string {
 	case j.Whole+j.Splits == 0:
 		out.line("learned", "nothing yet: the published limit stands")
 	default:
-		out.line("learned", "2 %% would not survive strain %.3f, %.0f %% of thickness", j.Learned, per)
+		out.line("learned", "%g %% would not survive strain %.3f, %.0f %% of thickness", 100*j.Risk, j.Learned, per)
 	}
 	out.line("warns", "%s", j.warning())
 	if j.By != "" {

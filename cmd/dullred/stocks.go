@@ -78,18 +78,21 @@ func (b *bench) takeStock(o *schedule.Observed, p *piece, taken map[schedule.ID]
 	return err
 }
 
-// words are what was said at any bench of how far the limits of stocks may go.
+// words are what was said at any bench of how far the limits of stocks may go, and what
+// was taken back there.
 func (b *bench) words() (all []schedule.Entry, err error) {
 	benches, err := b.rec.Labels(record.BenchClass)
 	if err != nil {
 		return nil, err
 	}
 	for _, l := range benches {
-		rows, err := b.rec.OfKind(l.ID, string(schedule.KindLoosened))
-		if err != nil {
-			return nil, err
+		for _, kind := range []schedule.Kind{schedule.KindLoosened, schedule.KindVoid} {
+			rows, err := b.rec.OfKind(l.ID, string(kind))
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, entriesOf(rows)...)
 		}
-		all = append(all, entriesOf(rows)...)
 	}
 	return all, nil
 }
