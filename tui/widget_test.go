@@ -80,7 +80,8 @@ func TestKeysAsTheyAreTyped(t *testing.T) {
 		{"caps in a form", tcell.NewEventKey(tcell.KeyRune, 'H', tcell.ModNone), true, Press{Rune: 'H'}, true},
 		{"alt", tcell.NewEventKey(tcell.KeyRune, 'h', tcell.ModAlt), false, Press{}, false},
 		{"line feed of a scanner", tcell.NewEventKey(tcell.KeyCtrlJ, 0, tcell.ModNone), true, Press{Key: Enter}, true},
-		{"a key without a use", tcell.NewEventKey(tcell.KeyF5, 0, tcell.ModNone), false, Press{}, false},
+		{"a sign", tcell.NewEventKey(tcell.KeyF5, 0, tcell.ModNone), false, Press{Key: Stops}, true},
+		{"a key without a use", tcell.NewEventKey(tcell.KeyF9, 0, tcell.ModNone), false, Press{}, false},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -268,7 +268,7 @@ func TestSettings(t *testing.T) {
 			require.NotNil(t, s.check, s.name())
 		}
 	}
-	require.Len(t, settings, 16)
+	require.Len(t, settings, 17)
 	sections := slices.Compact(mapped(settings, func(s setting) string { return s.section }))
 	require.Equal(t, []string{"", "channels", "thresholds"}, sections, "each section in one piece, or the example would open it twice")
 }
