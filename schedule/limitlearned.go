@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"sync"
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
@@ -96,7 +95,6 @@ func cracked(n int) string {
 // limits remembers what was learned as long as nothing was added, so that an advice
 // that is asked for again costs nothing.
 type limits struct {
-	sync.Mutex
 	others *Observed
 	known  map[limitKey]coldwork.Limit
 }
@@ -112,8 +110,6 @@ func (m *limits) limit(l limitOf) coldwork.Limit {
 	if m == nil {
 		return l.learn()
 	}
-	m.Lock()
-	defer m.Unlock()
 	if m.others != l.others || m.known == nil {
 		m.others, m.known = l.others, map[limitKey]coldwork.Limit{}
 	}

@@ -14,7 +14,8 @@ import (
 // Whole is the name of the one zone of a piece that names none.
 const Whole = "whole"
 
-// State is what the entries of one piece come to.
+// State is what the entries of one piece come to. It and its copies are for one
+// goroutine at a time: advice remembers the limits that it reckoned.
 type State struct {
 	Piece     ID
 	Started   bool
