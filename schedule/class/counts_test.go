@@ -3,6 +3,7 @@ package class_test
 import (
 	"testing"
 	"time"
+	_ "time/tzdata" // for a system that has no table of time zones
 
 	"github.com/stretchr/testify/require"
 
@@ -198,9 +199,7 @@ func TestNewest(t *testing.T) {
 // The clock springs forward: that day has 23 hours.
 func TestDayOf(t *testing.T) {
 	place, err := time.LoadLocation("Europe/Berlin")
-	if err != nil {
-		t.Skip("this system has no table of time zones")
-	}
+	require.NoError(t, err)
 	day := class.DayOf(time.Date(2026, time.March, 29, 12, 0, 0, 0, place))
 	require.Equal(t, 23*time.Hour, day.Until.Sub(day.From))
 	require.Equal(t, 24*time.Hour, class.DayOf(day.Until).Until.Sub(day.Until))
