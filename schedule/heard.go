@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -52,4 +53,13 @@ func Means(heard []Heard, sign Sign) (low, high float64, n int) {
 		cut = int(math.Round(float64(n) / 10))
 	}
 	return shares[cut], shares[n-1-cut], n
+}
+
+// Meaning is what Means gives, in words.
+func Meaning(sign Sign, low, high float64, n int) string {
+	often := "once"
+	if n != 1 {
+		often = fmt.Sprintf("%d times", n)
+	}
+	return fmt.Sprintf("your %q has meant %.0f to %.0f %% of the limit, heard %s", sign, 100*low, 100*high, often)
 }

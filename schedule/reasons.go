@@ -114,18 +114,11 @@ func (w words) sign() string {
 	if n == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("sign: your %q has meant %.0f to %.0f %% of the limit, heard %s", w.zone.Sign, 100*low, 100*high, often(n))
+	text := "sign: " + Meaning(w.zone.Sign, low, high, n)
 	if n >= fewHeard && w.advice.Limit.Known() && w.zone.SignAt < low {
 		text += fmt.Sprintf("; now it came at %.0f %%: the metal may be further than the sum says, read it", 100*w.zone.SignAt)
 	}
 	return text
-}
-
-func often(n int) string {
-	if n == 1 {
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
 }
 
 func (w words) ownLimit(l coldwork.Limit) string {

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -159,7 +158,7 @@ func holdsLabel(path string, l record.Label) (bool, error) {
 		return false, err
 	}
 	row := l.ID + string(l.Class) + l.Text
-	folded := foldedName(l.Text)
+	folded := record.Fold(l.Text)
 	index := columnLength(string(l.Class)) + columnLength(folded) + columnLength(l.ID) + string(l.Class) + folded
 	return bytes.Contains(raw, []byte(row)) || bytes.Contains(raw, []byte(index)), nil
 }
@@ -171,18 +170,6 @@ func columnLength(text string) string {
 		return string([]byte{byte(n)})
 	}
 	return string([]byte{byte(n>>7) | 0x80, byte(n & 0x7f)})
-}
-
-// foldedName is a name as the index has it: of every letter the least that is the same
-// but for its case.
-func foldedName(name string) string {
-	return strings.Map(func(r rune) rune {
-		least := r
-		for other := unicode.SimpleFold(r); other != r; other = unicode.SimpleFold(other) {
-			least = min(least, other)
-		}
-		return least
-	}, name)
 }
 
 func (j forgetJSON) text() string {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -142,17 +141,10 @@ func (j handJSON) text(b *bench) string {
 		out.line(c.Process, "%s: %.3f of strain a course on soft metal, 8 in 10 from %.2f to %.2f, learned from %s", metal, c.Strain, c.Low, c.High, counted(c.Courses, "course"))
 	}
 	for _, s := range j.Signs {
-		out.line("sign", "your %q has meant %.0f to %.0f %% of the limit, heard %s", s.Sign, 100*s.Low, 100*s.High, often(s.N))
+		out.line("sign", "%s", schedule.Meaning(schedule.Sign(s.Sign), s.Low, s.High, s.N))
 	}
 	for _, why := range j.LeftOut {
 		out.line("left out", "%s", why)
 	}
 	return out.String()
-}
-
-func often(n int) string {
-	if n == 1 {
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
 }

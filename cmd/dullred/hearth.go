@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -111,8 +112,13 @@ func (a *app) doAtBench(body schedule.Body, when string) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(a.doAtBenchOn(b, schedule.Entry{ID: schedule.NewID(), At: at, Written: schedule.Moment(a.now()),
-		Bench: b.here.bench, Hand: b.here.hand, Piece: b.here.bench, Version: 1, Body: body}), b.close())
+	return errors.Join(a.doAtBenchOn(b, a.atBench(b, body, at)), b.close())
+}
+
+// atBench is an entry of the bench as a whole.
+func (a *app) atBench(b *bench, body schedule.Body, at time.Time) schedule.Entry {
+	return schedule.Entry{ID: schedule.NewID(), At: schedule.Moment(at), Written: schedule.Moment(a.now()),
+		Bench: b.here.bench, Hand: b.here.hand, Piece: b.here.bench, Version: 1, Body: body}
 }
 
 func (a *app) doAtBenchOn(b *bench, e schedule.Entry) error {

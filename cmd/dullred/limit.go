@@ -12,7 +12,6 @@ import (
 	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
-	"dullred/schedule/record"
 	"dullred/schedule/split"
 )
 
@@ -84,7 +83,7 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 			return refuse("name it with --stock", "the limit is loosened for one stock, not for a metal")
 		}
 		word := schedule.Loosened{Alloy: string(alloy.ID), Stock: f.stock, Condition: condition, Held: f.hold}
-		if err := b.append(nil, a.atBench(b, word)); err != nil {
+		if err := b.append(nil, a.atBench(b, word, a.now())); err != nil {
 			return err
 		}
 	}
@@ -118,13 +117,6 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 	return a.answer(j, j.text(alloy, published)+limitPicture(prior, known, counted))
 }
 
-// atBench is an entry of the bench as a whole, happening now.
-func (a *app) atBench(b *bench, body schedule.Body) schedule.Entry {
-	now := schedule.Moment(a.now())
-	return schedule.Entry{ID: schedule.NewID(), At: now, Written: now, Bench: b.here.bench, Hand: b.here.hand,
-		Piece: b.here.bench, Version: 1, Body: body}
-}
-
 // say fills in the last word on the limit of the stock, and whose it was.
 func (j *limitJSON) say(b *bench, condition alloys.Condition) error {
 	words, err := b.words()
@@ -144,17 +136,13 @@ func (j *limitJSON) say(b *bench, condition alloys.Condition) error {
 // intervals are those of the record, of an alloy in a condition, and of one stock
 // if it is named.
 func (b *bench) intervals(alloy, stock string, condition alloys.Condition) (seen []schedule.Interval, err error) {
-	labels, err := b.rec.Labels(record.PieceClass)
+	pieces, err := b.ofMetal(alloy, stock)
 	if err != nil {
 		return nil, err
 	}
-	for _, l := range labels {
-		p, err := b.load(schedule.ID(l.ID), l.Text)
-		if err != nil {
-			return nil, err
-		}
+	for _, p := range pieces {
 		for _, i := range p.state.Intervals {
-			if i.Alloy == alloy && i.Condition == condition && (stock == "" || strings.EqualFold(i.Stock, stock)) {
+			if i.Condition == condition {
 				seen = append(seen, i)
 			}
 		}

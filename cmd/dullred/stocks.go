@@ -1,6 +1,8 @@
 package main
 
 import (
+	"maps"
+	"slices"
 	"strings"
 
 	"dullred/schedule"
@@ -18,52 +20,76 @@ type stockKey struct{ alloy, stock string }
 
 func stockOf(alloy, stock string) stockKey { return stockKey{alloy, strings.ToLower(stock)} }
 
-// readStocks finds the stock of every piece by the entry that began it.
-func (b *bench) readStocks() (*stocks, error) {
+// stocksHere finds the stock of every piece by the entry that began it, once.
+func (b *bench) stocksHere() (*stocks, error) {
+	if b.stocked != nil {
+		return b.stocked, nil
+	}
 	rows, err := b.rec.Firsts()
 	if err != nil {
 		return nil, err
 	}
-	s := &stocks{ids: map[stockKey][]schedule.ID{}, loaded: map[stockKey][]*piece{}}
+	b.stocked = &stocks{ids: map[stockKey][]schedule.ID{}, loaded: map[stockKey][]*piece{}}
 	for _, e := range entriesOf(rows) {
-		if begun, ok := e.Body.(schedule.Started); ok && begun.Stock != "" {
+		if begun, ok := e.Body.(schedule.Started); ok {
 			key := stockOf(begun.Alloy, begun.Stock)
-			s.ids[key] = append(s.ids[key], e.Piece)
+			b.stocked.ids[key] = append(b.stocked.ids[key], e.Piece)
 		}
 	}
-	return s, nil
+	return b.stocked, nil
 }
 
-// ofStock are the pieces of a metal from one source, loaded once. Metal of which
-// nobody said where it is from is like no other.
-func (b *bench) ofStock(alloy, stock string) (pieces []*piece, err error) {
-	if stock == "" {
-		return nil, nil
+// ofStock are the pieces of a metal from one source, loaded once.
+func (b *bench) ofStock(key stockKey) (pieces []*piece, err error) {
+	s, err := b.stocksHere()
+	if err != nil {
+		return nil, err
 	}
-	if b.stocked == nil {
-		if b.stocked, err = b.readStocks(); err != nil {
-			return nil, err
-		}
-	}
-	key := stockOf(alloy, stock)
-	if pieces, known := b.stocked.loaded[key]; known {
+	if pieces, known := s.loaded[key]; known {
 		return pieces, nil
 	}
-	for _, id := range b.stocked.ids[key] {
+	for _, id := range s.ids[key] {
 		p, err := b.load(id, "")
 		if err != nil {
 			return nil, err
 		}
 		pieces = append(pieces, p)
 	}
-	b.stocked.loaded[key] = pieces
+	s.loaded[key] = pieces
 	return pieces, nil
+}
+
+// ofMetal are the pieces of a metal from one source, or of that metal altogether where
+// none is named.
+func (b *bench) ofMetal(alloy, stock string) (all []*piece, err error) {
+	if stock != "" {
+		return b.ofStock(stockOf(alloy, stock))
+	}
+	s, err := b.stocksHere()
+	if err != nil {
+		return nil, err
+	}
+	keys := slices.SortedFunc(maps.Keys(s.ids), func(x, y stockKey) int { return strings.Compare(x.stock, y.stock) })
+	for _, key := range keys {
+		if key.alloy != alloy {
+			continue
+		}
+		pieces, err := b.ofStock(key)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, pieces...)
+	}
+	return all, nil
 }
 
 // takeStock adds what other pieces of the stock of a piece teach, and what was said of
 // its limit, to observations that have some of those pieces already.
 func (b *bench) takeStock(o *schedule.Observed, p *piece, taken map[schedule.ID]bool) error {
-	pieces, err := b.ofStock(p.state.AlloyID, p.state.Stock)
+	if p.state.Stock == "" {
+		return nil // metal of which nobody said where it is from is like no other
+	}
+	pieces, err := b.ofStock(stockOf(p.state.AlloyID, p.state.Stock))
 	if err != nil {
 		return err
 	}
@@ -72,9 +98,7 @@ func (b *bench) takeStock(o *schedule.Observed, p *piece, taken map[schedule.ID]
 			o.TakeStock(&other.state)
 		}
 	}
-	if p.state.Stock != "" {
-		o.Words, err = b.words()
-	}
+	o.Words, err = b.words()
 	return err
 }
 

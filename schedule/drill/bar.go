@@ -14,7 +14,6 @@ type bar struct {
 	work   float64 // of that in the metal: a heat takes it out
 	limit  float64 // strain in the metal at which it splits
 	since  int     // courses since it was last proved soft
-	struck int     // courses in all
 	cast   bool
 	read   float64 // the last reading, mm
 	shown  float64 // work by the readings since it was soft
@@ -105,7 +104,7 @@ func (l *Lesson) Strike() (s Struck) {
 		next = b.limit
 	}
 	b.done, b.work = b.done+next-b.work, next
-	b.since, b.struck, b.unread = b.since+1, b.struck+1, b.unread+1
+	b.since, b.unread = b.since+1, b.unread+1
 	s.Done = !s.Split && b.done >= whole
 	if l.level.Read {
 		s.Reading = l.measure()

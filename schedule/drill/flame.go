@@ -27,8 +27,7 @@ const (
 // fire is the heat of a bar under way; the zero fire is none.
 type fire struct {
 	begun  bool
-	in     bool // in the flame now
-	first  time.Duration
+	in     bool          // in the flame now
 	since  time.Duration // of the last change
 	from   unit.Celsius  // the metal had then
 	most   unit.Celsius
@@ -38,18 +37,6 @@ type fire struct {
 	wasted bool
 }
 
-// Flame is the heat under way.
-type Flame struct {
-	Burning bool          // in the flame now
-	Hot     bool          // begun, and neither quenched nor proved yet
-	Since   time.Duration // when the metal first went into the flame
-}
-
-// Flame is the heat under way; the zero Flame is none.
-func (l *Lesson) Flame() Flame {
-	return Flame{Burning: l.heat.in, Hot: l.heat.begun && !l.heat.cooled, Since: l.heat.first}
-}
-
 // Begin puts the metal into the flame, at a moment since the lesson began.
 func (l *Lesson) Begin(at time.Duration) {
 	if l.over || l.heat.in {
@@ -57,7 +44,7 @@ func (l *Lesson) Begin(at time.Duration) {
 	}
 	h := &l.heat
 	if !h.begun {
-		*h = fire{begun: true, first: at, since: at, from: room, most: room, wasted: l.early()}
+		*h = fire{begun: true, since: at, from: room, most: room, wasted: l.early()}
 	}
 	h.from, h.since = l.Temp(at), at
 	h.in = true

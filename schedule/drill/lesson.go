@@ -127,15 +127,6 @@ func (l *Lesson) Bar() schedule.Started {
 // Size is to what each bar is worked.
 func (l *Lesson) Size() schedule.Reading { return square(toSide) }
 
-// Reading is the last that was taken of the bar.
-func (l *Lesson) Reading() schedule.Reading { return square(l.bar.read) }
-
-// Courses is how many the bar had since it was last proved soft.
-func (l *Lesson) Courses() int { return l.bar.since }
-
-// Hand is what the readings have shown of the hand that works.
-func (l *Lesson) Hand() coldwork.Hand { return l.hand }
-
 func square(a float64) schedule.Reading {
 	s := unit.Millimetre(a)
 	return schedule.Reading{Size: unit.Size{Shape: unit.Square, Thick: s, Width: s}}

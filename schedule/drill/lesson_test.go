@@ -143,7 +143,7 @@ func TestHeats(t *testing.T) {
 			require.Equal(t, 1, l.Score().Heats)
 			require.Equal(t, len(c.faults), l.Score().Faults)
 			if c.soft {
-				require.Zero(t, l.Courses())
+				require.Zero(t, l.bar.since)
 			}
 		})
 	}
@@ -231,7 +231,7 @@ func play(l *Lesson) {
 		if l.Over() {
 			return
 		}
-		if f := l.forecast(); f.NextCrosses >= 0.1 && l.Courses() > 0 {
+		if f := l.forecast(); f.NextCrosses >= 0.1 && l.bar.since > 0 {
 			l.Say(f.Likely)
 			l.Begin(clock)
 			l.Out(clock + 44*time.Second)
@@ -266,7 +266,7 @@ func TestAHeatAfterOneThatFailedIsNotWasted(t *testing.T) {
 		l.Quench(in + 20*time.Second)
 		require.False(t, l.Prove().Wasted)
 	}
-	require.Zero(t, l.Courses())
+	require.Zero(t, l.bar.since)
 }
 
 // A bar that is struck on without its bend check, and one that goes from the flame into
@@ -275,12 +275,12 @@ func TestAHeatOutOfTurn(t *testing.T) {
 	l := begun(t, 1, 7)
 	l.Strike()
 	l.Begin(0)
-	require.True(t, l.Flame().Hot && l.Flame().Burning)
+	require.True(t, l.heat.in && !l.heat.cooled)
 	l.Quench(44 * time.Second)
-	require.False(t, l.Flame().Hot)
+	require.True(t, l.heat.cooled && !l.heat.in)
 	l.Strike()
 	require.Equal(t, 1, l.Score().Heats, "it was not proved, and was a heat")
-	require.Equal(t, 1, l.Courses())
+	require.Equal(t, 1, l.bar.since)
 }
 
 func ExampleLesson() {

@@ -74,7 +74,7 @@ func (r *Record) checkLabels(report *Report) error {
 		if err := label.check(); err != nil {
 			return fmt.Errorf("%w: %v", ErrDamaged, err)
 		}
-		if folded != fold(label.Text) {
+		if folded != Fold(label.Text) {
 			return fmt.Errorf("%w: the label %.60q cannot be found by its text", ErrDamaged, label.Text)
 		}
 		report.Labels++

@@ -42,16 +42,16 @@ func (l Label) check() error {
 func (l Label) store(tx *sql.Tx) error {
 	_, err := tx.Exec(`INSERT INTO label (id, class, text, folded) VALUES (?, ?, ?, ?)
 		ON CONFLICT (id) DO UPDATE SET class = excluded.class, text = excluded.text, folded = excluded.folded`,
-		l.ID, l.Class, l.Text, fold(l.Text))
+		l.ID, l.Class, l.Text, Fold(l.Text))
 	if code(err) == sqlite3.SQLITE_CONSTRAINT_UNIQUE {
 		return fmt.Errorf("%s %q: %w", l.Class, l.Text, ErrNameTaken)
 	}
 	return err
 }
 
-// fold maps all spellings of a text that strings.EqualFold calls equal to one.
+// Fold maps all spellings of a text that strings.EqualFold calls equal to one.
 // SQLite itself folds the letters a to z only.
-func fold(text string) string {
+func Fold(text string) string {
 	return strings.Map(func(r rune) rune {
 		least := r
 		for other := unicode.SimpleFold(r); other != r; other = unicode.SimpleFold(other) {
@@ -86,7 +86,7 @@ func (r *Record) Labels(class Class) ([]Label, error) {
 // case being the same, and false when none does.
 func (r *Record) LabelNamed(class Class, text string) (Label, bool, error) {
 	label := Label{Class: class}
-	err := r.db.QueryRow(`SELECT id, text FROM label WHERE class = ? AND folded = ?`, class, fold(text)).Scan(&label.ID, &label.Text)
+	err := r.db.QueryRow(`SELECT id, text FROM label WHERE class = ? AND folded = ?`, class, Fold(text)).Scan(&label.ID, &label.Text)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Label{}, false, nil
 	}
