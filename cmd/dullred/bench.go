@@ -73,19 +73,28 @@ func (a *app) open() (*bench, error) {
 		return nil, err
 	}
 	go alloys.All() // the tables are read while the record opens
+	b, err := a.openAt(path, conf)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.setClock(b); err != nil {
+		return nil, errors.Join(err, b.close())
+	}
+	return b, nil
+}
+
+// openAt opens a file of entries for the bench and the hand that work here.
+func (a *app) openAt(path string, conf config) (*bench, error) {
+	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
+	if err := schedule.CheckName(hand); err != nil {
+		return nil, refuse("give initials or a number", "the hand cannot be named so: %w", err)
+	}
 	rec, err := openRecord(path)
 	if err != nil {
 		return nil, err
 	}
 	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}, risk: riskOf(conf.risk)}
-	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
-	if err := schedule.CheckName(hand); err != nil {
-		return nil, errors.Join(refuse("give initials or a number", "the hand cannot be named so: %w", err), rec.Close())
-	}
 	if b.here, err = b.identify(hand); err != nil {
-		return nil, errors.Join(err, rec.Close())
-	}
-	if err := a.setClock(b); err != nil {
 		return nil, errors.Join(err, rec.Close())
 	}
 	return b, nil

@@ -1,13 +1,10 @@
 package main
 
 import (
-	"cmp"
-	"errors"
 	"path/filepath"
 	"slices"
 	"strings"
 
-	"dullred/alloys"
 	"dullred/schedule"
 )
 
@@ -33,19 +30,7 @@ func (a *app) openLessons() (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	hand := cmp.Or(a.hand, a.getenv("DULLRED_HAND"), conf.hand)
-	if err := schedule.CheckName(hand); err != nil {
-		return nil, refuse("give initials or a number", "the hand cannot be named so: %w", err)
-	}
-	rec, err := openRecord(path)
-	if err != nil {
-		return nil, err
-	}
-	b := &bench{rec: rec, book: alloys.Default(), worked: map[schedule.ID][]*piece{}}
-	if b.here, err = b.identify(hand); err != nil {
-		return nil, errors.Join(err, rec.Close())
-	}
-	return b, nil
+	return a.openAt(path, conf)
 }
 
 // lessons are all that were ended, by whichever hand, in the order of their time.
