@@ -72,8 +72,10 @@ func (a *app) root() *cobra.Command {
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
 		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
 		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.handCommand(), a.limitCommand(), a.trialCommand(), a.cardCommand(), a.glowCommand(), a.softenCommand(), a.probeCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
+		a.exportCommand(), a.importCommand(), a.mergeCommand(),
 		a.recordCommand(), a.configCommand(), a.watchCommand(),
 		a.drillCommand(),
+		a.sheetCommand(),
 		a.classCommand(), a.forgetCommand())
 	return root
 }

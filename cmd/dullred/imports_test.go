@@ -47,14 +47,15 @@ var houses = []house{
 	{dir: "schedule/probe", mayImport: []string{"alloys/unit"}},
 	{dir: "schedule/alert", pure: true, mayImport: []string{"schedule", "alloys/unit"}},
 	{dir: "schedule/alert/desktop"},
-	{dir: "schedule/sheet", mayImport: []string{"schedule"}},
+	{dir: "schedule/exchange", pure: true, mayImport: []string{"schedule"}},
+	{dir: "schedule/sheet", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 
 	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 	{dir: "tui/term"},
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "schedule/drill", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/sheet", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/exchange", "schedule/sheet", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"dullred/schedule"
+	swap "dullred/schedule/exchange"
+	"dullred/schedule/record"
+)
+
+func (a *app) exportCommand() *cobra.Command {
+	var name string
+	cmd := &cobra.Command{
+		Use:   "export [FILE]",
+		Short: "write entries and names as text that another bench can import",
+		Long: `Writes the whole record, or one piece, as JSON lines: a line that says what it is,
+the names, the entries, and a count. Every line has a check over the lines before it, so
+that an export that was cut or changed is refused by the number of the line. The same
+entries give the same text. A file that is there is never overwritten.
+
+With a piece go the names of its hands and benches, and the steps of their clocks.`,
+		Example: `  dullred export evening.jsonl
+  dullred export --piece spoon spoon.jsonl
+  dullred export | gzip > evening.jsonl.gz`,
+		Args: perhaps("FILE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			r, err := a.existing()
+			if err != nil {
+				return err
+			}
+			return errors.Join(a.export(r, name, args), r.Close())
+		},
+	}
+	cmd.Flags().StringVar(&name, "piece", "", "only the piece with this `NAME`")
+	return cmd
+}
+
+// exportedJSON is what stands in the file that was written.
+type exportedJSON struct {
+	File    string `json:"file"`
+	Entries int    `json:"entries"`
+	Labels  int    `json:"labels"`
+}
+
+func (a *app) export(r *record.Record, name string, args []string) error {
+	out, err := gather(r, name)
+	if err != nil {
+		return keeping("nothing was written", err)
+	}
+	if len(args) == 0 {
+		return keptOut(swap.Write(a.out, out))
+	}
+	if err := writeNew(args[0], func(w io.Writer) error { return keptOut(swap.Write(w, out)) }); err != nil {
+		return keeping("the record is as it was", explainBackup(err))
+	}
+	done := exportedJSON{File: args[0], Entries: len(out.Rows), Labels: len(out.Labels)}
+	var h headed
+	h.line("exported", "%s", brief(args[0]))
+	h.line("holds", "entries %d, names %d", done.Entries, done.Labels)
+	return a.answer(done, h.String())
+}
+
+// keptOut is what to do about an entry that cannot be carried.
+func keptOut(err error) error {
+	if errors.Is(err, schedule.ErrRow) || errors.Is(err, swap.ErrLabel) {
+		return &fault{err: err, code: exitRecord, kept: "nothing was exported",
+			do: "dullred record check names what is damaged; export the sound pieces with --piece, or take a copy with dullred record backup"}
+	}
+	return err
+}
+
+// writeNew makes a file that was not there, for the owner's eyes only, and takes it
+// away again if it cannot be finished.
+func writeNew(path string, write func(io.Writer) error) error {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	err = write(file)
+	if err == nil {
+		err = file.Sync()
+	}
+	if err = errors.Join(err, file.Close()); err != nil {
+		return errors.Join(err, os.Remove(path))
+	}
+	return nil
+}
+
+// gather reads what an export holds. The labels are read after the entries, so that
+// none of these lacks its name.
+func gather(r *record.Record, name string) (out swap.Export, err error) {
+	var keep func(swap.Label) bool
+	if name == "" {
+		out.Rows, err = rowsOf(r)
+		keep = func(swap.Label) bool { return true }
+	} else {
+		out.Rows, keep, err = pieceRows(r, name)
+	}
+	if err != nil {
+		return out, err
+	}
+	labels, err := labelsOf(r)
+	out.Labels = slices.DeleteFunc(labels, func(l swap.Label) bool { return !keep(l) })
+	return out, err
+}
+
+func rowsOf(r *record.Record) (rows []schedule.Row, err error) {
+	for row, err := range r.Stored() {
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, schedule.Row(row))
+	}
+	return rows, nil
+}
+
+// pieceRows are the entries of a piece and the steps of the clocks that dated them, and
+// which labels go with them.
+func pieceRows(r *record.Record, name string) ([]schedule.Row, func(swap.Label) bool, error) {
+	label, found, err := r.LabelNamed(record.PieceClass, name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if !found {
+		return nil, nil, missing("dullred piece list shows the names", "there is no piece named %.60q", name)
+	}
+	own, err := r.Piece(label.ID)
+	if err != nil {
+		return nil, nil, err
+	}
+	ids, benches := map[string]bool{label.ID: true}, map[string]bool{}
+	for _, row := range own {
+		benches[row.Bench] = true
+	}
+	for bench := range benches {
+		steps, err := r.OfKind(bench, string(schedule.KindClockStep))
+		if err != nil {
+			return nil, nil, err
+		}
+		own = append(own, steps...)
+	}
+	var rows []schedule.Row
+	for _, row := range own {
+		ids[row.Bench], ids[row.Hand] = true, true
+		rows = append(rows, schedule.Row(row))
+	}
+	return rows, func(l swap.Label) bool { return ids[l.ID] }, nil
+}
+
+// labelsOf are the labels of all classes, in the order of their ids.
+func labelsOf(r *record.Record) (all []swap.Label, err error) {
+	for _, class := range []record.Class{record.PieceClass, record.HandClass, record.BenchClass} {
+		labels, err := r.Labels(class)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range labels {
+			all = append(all, swap.Label{ID: l.ID, Class: string(l.Class), Text: l.Text})
+		}
+	}
+	slices.SortFunc(all, func(a, b swap.Label) int { return cmp.Compare(a.ID, b.ID) })
+	return all, nil
+}
+
+// brief is a name as it is printed: clean, and cut where nobody would read on.
+func brief(name string) string {
+	text := []rune(clean(name))
+	if len(text) > 60 {
+		return string(text[:60]) + "…"
+	}
+	return string(text)
+}
+
+// noFile is what to do about a file that cannot be read.
+func noFile(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return missing("name a file that is there", "there is no file %.200q", path)
+	}
+	return refuse("name a file that you may read", "%s", shorten(fmt.Sprint(err)))
+}
