@@ -56,6 +56,9 @@ func AcceptIn(book *alloys.Book, entries []Entry, e Entry, now time.Time) error 
 			return fmt.Errorf("%w: %.60q; this piece has %s", ErrZone, name, strings.Join(s.zoneNames(), ", "))
 		}
 	}
+	if err := s.acceptDone(e.Body); err != nil {
+		return err
+	}
 	return s.acceptZones(e)
 }
 
@@ -124,6 +127,8 @@ func (s *State) acceptZones(e Entry) error {
 		}
 	case Planned:
 		return s.acceptPlan(b.Plan)
+	case Finished:
+		return s.acceptEnd()
 	case Fluxed:
 		if anyZone(zones, Zone.hot) {
 			return fmt.Errorf("%w is not fluxed: spirit in the flux takes fire; let it cool", ErrHot)

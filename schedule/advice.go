@@ -63,7 +63,9 @@ func (s *State) AdviseOn(name string, now time.Time, others *Observed) Advice {
 	}
 	zone, _ := s.Zone(a.Zone)
 	w := words{state: s, zone: zone, advice: &a, now: now}
-	a.Stop = s.stopNear()
+	if a.Verdict != VerdictFinished {
+		a.Stop = s.stopNear()
+	}
 	a.Next = w.next()
 	a.Reasons = w.reasons()
 	a.Cautions = w.cautions()
@@ -96,6 +98,9 @@ func (s *State) adviseZone(z Zone, others *Observed) ZoneAdvice {
 		a.Forecast = true
 	}
 	a.Verdict = s.verdict(z, a)
+	if a.Verdict == VerdictFinished { // there is nothing to forecast
+		return ZoneAdvice{Zone: a.Zone, Verdict: a.Verdict, Done: a.Done}
+	}
 	return a
 }
 
@@ -113,6 +118,8 @@ func (s *State) verdict(z Zone, a ZoneAdvice) Verdict {
 	switch {
 	case !z.Pickle.In.IsZero():
 		return VerdictPickle
+	case s.Done():
+		return VerdictFinished
 	case z.Crack == CrackOpen:
 		return VerdictFileCrack // before the bend check, which would drive it on
 	case z.Heat.Phase == Cooled:
@@ -149,6 +156,6 @@ func urgency(a, b ZoneAdvice) int {
 }
 
 func (v Verdict) rank() int {
-	return slices.Index([]Verdict{VerdictNoAnneal, VerdictCarryOn, VerdictAnnealSoon, VerdictUnknown,
+	return slices.Index([]Verdict{VerdictFinished, VerdictNoAnneal, VerdictCarryOn, VerdictAnnealSoon, VerdictUnknown,
 		VerdictAnnealNow, VerdictProve, VerdictFileCrack, VerdictPickle, VerdictWait, VerdictHeating, VerdictSoak}, v)
 }

@@ -100,6 +100,7 @@ type Pass struct {
 	Radius  unit.Millimetre  `json:"radius,omitempty"` // of a bend, inside
 	Turns   float64          `json:"turns,omitempty"`  // of a twist
 	Over    unit.Millimetre  `json:"over,omitempty"`   // length of the twist
+	Tool    string           `json:"tool,omitempty"`   // hammer, stake or former, by the smith's name for it
 }
 
 // Measured is a reading without work.

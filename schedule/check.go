@@ -58,7 +58,7 @@ func (p Pass) check() error {
 	if math.IsNaN(p.Turns) || math.Abs(p.Turns) > 10000 {
 		return fmt.Errorf("%v turns is not believable", p.Turns)
 	}
-	return errors.Join(p.Reading.check(), length("radius", p.Radius), length("twisted length", p.Over), p.shape())
+	return errors.Join(p.Reading.check(), length("radius", p.Radius), length("twisted length", p.Over), checkMark(p.Tool), p.shape())
 }
 
 // shape checks that a bend and a twist carry their own geometry, and no other does.

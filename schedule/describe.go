@@ -49,6 +49,10 @@ func detail(b Body) string {
 		return cmp.Or(b.What, b.Verdict.String())
 	case Note:
 		return b.Text
+	case Weighed:
+		return b.detail()
+	case Photo:
+		return b.Ref
 	case Signalled:
 		return string(b.Sign)
 	case Lit:
@@ -112,6 +116,9 @@ func (p Pass) detail() string {
 	}
 	if p.Reading.Taken() {
 		text += " to " + p.Reading.String()
+	}
+	if p.Tool != "" {
+		text += ", with " + p.Tool
 	}
 	return text
 }

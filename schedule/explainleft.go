@@ -139,6 +139,8 @@ func (e *explainer) because() string {
 		return "the zone is hot, and that comes before the sum, which stands until the heat is proved"
 	case VerdictPickle:
 		return "the zone is in the pickle, and that comes before the sum"
+	case VerdictFinished:
+		return "the piece is finished, and the sum stands as it was left"
 	case VerdictFileCrack:
 		return "a crack is open: every blow drives it on, whatever the sum says"
 	case VerdictProve:

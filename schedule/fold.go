@@ -63,6 +63,7 @@ func (p *Piece) Add(e Entry) {
 // clone gives the state slices of its own.
 func (s *State) clone() {
 	s.Zones = slices.Clone(s.Zones)
+	s.Finished = slices.Clip(s.Finished)
 	s.Joints, s.Unsure, s.Heats = slices.Clip(s.Joints), slices.Clip(s.Unsure), slices.Clip(s.Heats)
 	s.Heard, s.Intervals, s.LeftOut = slices.Clip(s.Heard), slices.Clip(s.Intervals), slices.Clip(s.LeftOut)
 }
@@ -89,7 +90,7 @@ func (s *State) apply(e Entry) {
 		s.step(e, b)
 		s.doubtClock(b)
 		return
-	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise, Bath, Drilled, Loosened:
+	case Shown, Raised, Acknowledged, Note, TorchLit, TorchOut, Lit, Noise, Bath, Drilled, Loosened, Photo:
 		return
 	}
 	if !s.Started {
@@ -109,6 +110,12 @@ func (s *State) apply(e Entry) {
 		}
 	case Jointed:
 		s.joint(b)
+		return
+	case Weighed:
+		s.Weights.add(b)
+		return
+	case Finished:
+		s.finish(e)
 		return
 	case Planned:
 		s.plan(b)

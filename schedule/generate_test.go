@@ -75,7 +75,8 @@ var anyStarted = rapid.Custom(func(t *rapid.T) schedule.Body {
 var anyPass = rapid.Custom(func(t *rapid.T) schedule.Body {
 	p := schedule.Pass{Process: rapid.SampledFrom(coldwork.Processes()).Draw(t, "process"),
 		Count:   rapid.IntRange(1, 1000).Draw(t, "count"),
-		Reading: rapid.OneOf(rapid.Just(schedule.Reading{}), anyReading).Draw(t, "reading")}
+		Reading: rapid.OneOf(rapid.Just(schedule.Reading{}), anyReading).Draw(t, "reading"),
+		Tool:    rapid.OneOf(rapid.Just(""), anyName).Draw(t, "tool")}
 	switch p.Process {
 	case coldwork.Bending:
 		p.Radius = anyLength.Draw(t, "radius")
@@ -88,7 +89,7 @@ var anyPass = rapid.Custom(func(t *rapid.T) schedule.Body {
 var anyTemp = rapid.Map(rapid.Float64Range(-273, 4000), func(f float64) unit.Celsius { return unit.Celsius(f) })
 
 func anyVerdict(t *rapid.T) schedule.Verdict {
-	return schedule.Verdict(rapid.IntRange(0, int(schedule.VerdictPickle)).Draw(t, "verdict"))
+	return schedule.Verdict(rapid.IntRange(0, int(schedule.VerdictFinished)).Draw(t, "verdict"))
 }
 
 // anyOther is a body of a kind that is neither a start nor a pass.
@@ -131,6 +132,11 @@ var anyOther = rapid.Custom(func(t *rapid.T) schedule.Body {
 		return schedule.Acknowledged{Alert: anyID.Draw(t, "alert")}
 	case schedule.Note:
 		return schedule.Note{Text: text("text")}
+	case schedule.Weighed:
+		return schedule.Weighed{Mass: unit.Gram(rapid.Float64Range(float64(unit.MinMass), float64(unit.MaxMass)).Draw(t, "mass")),
+			What: rapid.SampledFrom([]schedule.Part{schedule.PartPiece, schedule.PartScrap}).Draw(t, "what")}
+	case schedule.Photo:
+		return schedule.Photo{Ref: anyName.Draw(t, "ref")}
 	case schedule.Signalled:
 		return schedule.Signalled{Sign: rapid.SampledFrom(schedule.Signs()).Draw(t, "sign")}
 	case schedule.Loosened:

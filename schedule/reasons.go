@@ -15,6 +15,9 @@ import (
 func (w words) reasons() []string {
 	var out []string
 	add := func(s ...string) { out = append(out, s...) }
+	if w.advice.Verdict == VerdictFinished {
+		return w.whenFinished()
+	}
 	if len(w.advice.Zones) > 1 {
 		add(w.zones())
 	}

@@ -54,7 +54,7 @@ var decoders = map[Kind]func(Row) (Body, error){
 	KindClockStep: decode[ClockStep], KindNoise: decode[Noise], KindBath: decode[Bath],
 	KindJoint: decode[Jointed], KindTrace: decode[Trace], KindFluxed: decode[Fluxed],
 	KindPlan: decode[Planned], KindDrilled: decode[Drilled],
-	KindLoosened: decode[Loosened],
+	KindLoosened: decode[Loosened], KindWeighed: decode[Weighed], KindPhoto: decode[Photo], KindFinished: decode[Finished],
 }
 
 // Encode is the row of an entry. An Unknown gives back the row it came from.

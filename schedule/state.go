@@ -35,6 +35,8 @@ type State struct {
 	Unsure    []string      // joints whose solidus is not known, and why
 	Margin    *unit.Celsius // under the lowest solidus; nil is the usual one
 	Ledger    Ledger
+	Weights   Weights
+	Finished  []ID              // the entries that say that it is; more than one contradict each other
 	Courses   []coldwork.Course // what the readings say of the hands at work
 	LeftOut   []LeftOut         // what they would say, but for something odd
 	Heats     []Heated          // what its heats teach of the torch and the metal

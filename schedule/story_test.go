@@ -145,6 +145,7 @@ func every() []schedule.Body {
 		schedule.Fluxed{}, schedule.Jointed{Joint: "handle", Solder: "extra-easy"}, curve, schedule.Bath{State: schedule.BathWorking},
 		schedule.Planned{Plan: rodPlan}, schedule.Drilled{Level: 2, Seed: 7, Asked: 4, Error: -0.5, Heats: 3},
 		schedule.Loosened{Alloy: "AG925", Stock: "melt 7", Condition: alloys.Wrought},
+		schedule.Weighed{Mass: 77}, schedule.Photo{Ref: "12-19"}, schedule.Finished{},
 	}
 }
 

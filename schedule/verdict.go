@@ -18,10 +18,11 @@ const (
 	VerdictProve              // cooled, to be bent and felt
 	VerdictFileCrack          // a crack is open
 	VerdictPickle             // in the pickle
+	VerdictFinished           // nothing more is to be done
 )
 
 var verdictNames = [...]string{"unknown", "no anneal", "carry on", "anneal soon", "anneal now",
-	"heating", "soak", "wait", "prove", "file crack", "pickle"}
+	"heating", "soak", "wait", "prove", "file crack", "pickle", "finished"}
 
 // String is the verdict in words, as the screen and JSON show it.
 func (v Verdict) String() string {

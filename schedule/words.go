@@ -67,6 +67,8 @@ func (w words) act() string {
 		return w.inFlame()
 	case VerdictWait:
 		return w.quench() + "; then bend it a little to prove it soft"
+	case VerdictFinished:
+		return w.finished()
 	case VerdictPickle:
 		return "leave it until it is clean, then rinse it in water; no iron in the pickle"
 	case VerdictProve:

@@ -157,10 +157,16 @@ func (b *Bench) sortPieces() {
 	slices.SortStableFunc(b.pieces, func(x, y *piece) int { return y.state().Last.Compare(x.state().Last) })
 }
 
-// first is the piece that cannot wait: hot or timing, else the one worked last.
+// first is the piece that cannot wait: hot or timing, else the one worked last that is
+// not finished.
 func (b *Bench) first() *piece {
 	for _, p := range b.pieces {
 		if len(p.timers(b.now())) > 0 {
+			return p
+		}
+	}
+	for _, p := range b.pieces {
+		if !p.state().Done() {
 			return p
 		}
 	}

@@ -31,11 +31,12 @@ func (b *Bench) board() (rows []view.Row) {
 	return rows
 }
 
-// nearest are the pieces by how much of their limit is spent.
+// nearest are the pieces by how much of their limit is spent. Finished ones are left
+// out, but for the one on the screen.
 func (b *Bench) nearest() []*piece {
-	return slices.SortedStableFunc(slices.Values(b.pieces), func(x, y *piece) int {
-		return cmp.Compare(b.judged(y).Spent, b.judged(x).Spent)
-	})
+	all := slices.DeleteFunc(slices.Clone(b.pieces), func(p *piece) bool { return p.state().Done() && p.id != b.shown })
+	slices.SortStableFunc(all, func(x, y *piece) int { return cmp.Compare(b.judged(y).Spent, b.judged(x).Spent) })
+	return all
 }
 
 // moveOn puts the cursor of the board on another piece.

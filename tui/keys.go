@@ -67,6 +67,7 @@ var keys = []key{
 	{"j", "a soldered joint (empty bench: an invented class)", ofBench, char('j'), true, (*Bench).joint},
 	{"n", "next piece that waits", ofBench, char('n'), true, (*Bench).nextPiece},
 	{".", "on the board: into the same heat, or out", ofBench, char('.'), true, (*Bench).join},
+	{"f9", "the piece is finished", ofBench, []Press{{Key: End}}, true, logs(schedule.Finished{})},
 	{"z", "next zone", ofBench, char('z'), true, (*Bench).nextZone},
 	{"u", "undo", ofBench, char('u'), true, (*Bench).undo},
 	{"a", "seen: acknowledge the alert", ofBench, char('a'), true, (*Bench).acknowledge},

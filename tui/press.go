@@ -23,6 +23,7 @@ const (
 	Springs
 	Stops
 	Dead // F6
+	End  // F9
 )
 
 // Press is one key as it was pressed: a character, or a Special.

@@ -17,11 +17,11 @@ var (
 // nextPiece goes through the pieces, those that wait for the smith first: with an
 // alert that nobody has seen, then hot or timing, then nearest to splitting.
 func (b *Bench) nextPiece() {
-	if len(b.pieces) < 2 {
+	order := b.nearest()
+	if len(order) < 2 {
 		b.refuse(errOthers)
 		return
 	}
-	order := b.nearest()
 	slices.SortStableFunc(order, func(x, y *piece) int { return b.pressing(y) - b.pressing(x) })
 	i := slices.IndexFunc(order, func(p *piece) bool { return p.id == b.shown })
 	to := order[(i+1)%len(order)]

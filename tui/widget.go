@@ -70,7 +70,7 @@ var specials = map[tcell.Key]Special{
 	tcell.KeyEnter: Enter, tcell.KeyCtrlJ: Enter, tcell.KeyEscape: Escape, tcell.KeyBackspace: Backspace,
 	tcell.KeyBackspace2: Backspace, tcell.KeyTab: Tab, tcell.KeyUp: Up, tcell.KeyDown: Down, tcell.KeyPgUp: PageUp,
 	tcell.KeyPgDn: PageDown, tcell.KeyF1: Help, tcell.KeyCtrlC: Cancel,
-	tcell.KeyF2: Rings, tcell.KeyF3: Bounces, tcell.KeyF4: Springs, tcell.KeyF5: Stops, tcell.KeyF6: Dead,
+	tcell.KeyF2: Rings, tcell.KeyF3: Bounces, tcell.KeyF4: Springs, tcell.KeyF5: Stops, tcell.KeyF6: Dead, tcell.KeyF9: End,
 }
 
 // pressOf is the press that a key event tells of. Capitals are taken for small

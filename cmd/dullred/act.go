@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -89,6 +90,9 @@ func (b *bench) fired(begun schedule.Begun) (schedule.Body, error) {
 func asRefusal(err error) error {
 	if f := explain(err); f.code != exitFailed {
 		return f
+	}
+	if errors.Is(err, schedule.ErrFinished) {
+		return refuse("take that entry back with dullred void to go on", "%w", err)
 	}
 	return refuse("check the figure and the unit, and log it again", "%w", err)
 }

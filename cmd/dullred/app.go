@@ -75,7 +75,7 @@ func (a *app) root() *cobra.Command {
 		a.exportCommand(), a.importCommand(), a.mergeCommand(),
 		a.recordCommand(), a.configCommand(), a.watchCommand(),
 		a.drillCommand(),
-		a.sheetCommand(),
+		a.sheetCommand(), a.weighCommand(), a.photoCommand(),
 		a.classCommand(), a.forgetCommand())
 	return root
 }

@@ -106,7 +106,7 @@ func (b *bench) planned() (all []schedule.BatchPiece, err error) {
 		if err := b.follow(p); err != nil {
 			return nil, err
 		}
-		if p.on != nil && p.on.Lost == "" && p.on.At < len(p.on.Plan.Steps) {
+		if !p.state.Done() && p.on != nil && p.on.Lost == "" && p.on.At < len(p.on.Plan.Steps) {
 			all = append(all, schedule.BatchPiece{Name: p.name, Plan: p.on.Plan, From: p.on.At})
 		}
 	}

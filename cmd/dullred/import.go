@@ -196,14 +196,19 @@ type joinedJSON struct {
 	Renamed   []renamedJSON `json:"renamed"`
 	Stayed    []renamedJSON `json:"stayed"`
 	Forgotten int           `json:"forgotten"`
-	Twice     [][]string    `json:"started_twice"` // ids of the entries, by piece
+	Started   [][]string    `json:"started_twice"` // ids of the entries, by piece
+	Finished  [][]string    `json:"finished_twice"`
 }
 
 func (a *app) joined(j joining, p *swap.Plan) error {
 	done := joinedJSON{File: j.from, DryRun: j.dry, New: len(p.Rows) + len(p.Alerts), Known: p.Known, Labels: len(p.Labels),
-		Raised: p.Raised, Renamed: renamed(p.Renamed), Stayed: renamed(p.Stayed), Forgotten: p.Forgotten, Twice: [][]string{}}
+		Raised: p.Raised, Renamed: renamed(p.Renamed), Stayed: renamed(p.Stayed), Forgotten: p.Forgotten, Started: [][]string{}, Finished: [][]string{}}
 	for _, t := range p.Twice {
-		done.Twice = append(done.Twice, t.Starts)
+		if t.Kind == schedule.KindFinished {
+			done.Finished = append(done.Finished, t.IDs)
+			continue
+		}
+		done.Started = append(done.Started, t.IDs)
 	}
 	return a.answer(done, done.text(j.head))
 }
@@ -236,8 +241,11 @@ func (d joinedJSON) text(head string) string {
 	if d.Raised > 0 {
 		h.line("mind", "alerts that both benches raised or saw: %d; those that are here stay", d.Raised)
 	}
-	for _, starts := range d.Twice {
+	for _, starts := range d.Started {
 		h.line("mind", "a piece is started %d times and gets no advice: void all but one with dullred void ID: %s", len(starts), handles(starts))
+	}
+	for _, ends := range d.Finished {
+		h.line("mind", "a piece is finished %d times: void all but one with dullred void ID, so that its record says when: %s", len(ends), handles(ends))
 	}
 	return h.String()
 }

@@ -48,7 +48,8 @@ var houses = []house{
 	{dir: "schedule/alert", pure: true, mayImport: []string{"schedule", "alloys/unit"}},
 	{dir: "schedule/alert/desktop"},
 	{dir: "schedule/exchange", pure: true, mayImport: []string{"schedule"}},
-	{dir: "schedule/sheet", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
+	{dir: "schedule/paper", pure: true},
+	{dir: "schedule/sheet", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "schedule/paper", "alloys", "alloys/unit"}},
 
 	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 	{dir: "tui/term"},

@@ -18,9 +18,9 @@ import (
 
 // passFlags is what pass was given beside the reading.
 type passFlags struct {
-	process, ring, radius, turns, over string
-	count                              int
-	hot                                bool // hammered hot, on purpose
+	process, ring, radius, turns, over, tool string
+	count                                    int
+	hot                                      bool // hammered hot, on purpose
 }
 
 func (a *app) passCommand() *cobra.Command {
@@ -54,6 +54,7 @@ order of the two sides: the first figure is always the same side.`,
 	f.StringVar(&p.turns, "turns", "", "of a twist: `NUMBER` of turns")
 	f.StringVar(&p.over, "over", "", "of a twist: `LENGTH` the turns go over")
 	f.BoolVar(&p.hot, "hot", false, "log it though the piece is hot: it was hammered hot, on purpose")
+	f.StringVar(&p.tool, "tool", "", "`NAME` of the hammer, stake or former, for the making record")
 	f.IntVar(&p.count, "count", 1, "courses in this entry")
 	return cmd
 }
@@ -78,7 +79,7 @@ func (b *bench) passBody(t act, p passFlags, reading string) (schedule.Pass, err
 	if err != nil {
 		return schedule.Pass{}, err
 	}
-	body := schedule.Pass{Count: p.count}
+	body := schedule.Pass{Count: p.count, Tool: strings.TrimSpace(p.tool)}
 	if body.Process, err = coldwork.ParseProcess(cmp.Or(p.process, string(found.state.Usual()))); err != nil {
 		return body, refuse("mend --process", "%w", err)
 	}

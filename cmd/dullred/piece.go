@@ -21,11 +21,11 @@ const defaultCalliper = "0.1mm"
 func (a *app) pieceCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "piece",
-		Short: "start a piece, or list the pieces",
+		Short: "start a piece, finish it, or list the pieces",
 		Args:  noSuchCommand,
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(a.pieceNewCommand(), a.pieceListCommand())
+	cmd.AddCommand(a.pieceNewCommand(), a.pieceFinishCommand(), a.pieceListCommand())
 	return cmd
 }
 
@@ -161,6 +161,21 @@ func optionalLength(s string) (unit.Millimetre, error) {
 		return 0, nil
 	}
 	return unit.ParseLength(s)
+}
+
+func (a *app) pieceFinishCommand() *cobra.Command {
+	var t act
+	cmd := &cobra.Command{
+		Use:   "finish NAME",
+		Short: "a piece is done: no more advice to work it, until that is taken back",
+		Args:  names("NAME"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			t.name, t.body = args[0], schedule.Finished{}
+			return a.do(t)
+		},
+	}
+	cmd.Flags().StringVar(&t.at, "at", "", "when it was finished: `TIME` (default now)")
+	return cmd
 }
 
 func (a *app) pieceListCommand() *cobra.Command {

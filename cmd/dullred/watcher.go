@@ -144,7 +144,7 @@ func (w *watcher) fold() {
 // of one piece a heat under way comes first; among pieces, metal that will split.
 var hasty = []schedule.Verdict{schedule.VerdictSoak, schedule.VerdictHeating, schedule.VerdictWait, schedule.VerdictFileCrack,
 	schedule.VerdictAnnealNow, schedule.VerdictProve, schedule.VerdictPickle, schedule.VerdictAnnealSoon, schedule.VerdictUnknown,
-	schedule.VerdictCarryOn, schedule.VerdictNoAnneal}
+	schedule.VerdictCarryOn, schedule.VerdictNoAnneal, schedule.VerdictFinished}
 
 func haste(p *watched) int { return slices.Index(hasty, p.advice.Verdict) }
 

@@ -1,7 +1,7 @@
 package exchange
 
 import (
-	"maps"
+	"cmp"
 	"slices"
 
 	"dullred/schedule"
@@ -9,13 +9,19 @@ import (
 
 // seen is what a union must know of all rows together.
 type seen struct {
-	hands  map[string]bool     // with entries here
-	starts map[string][]string // ids of the starts of a piece
-	voids  []schedule.Entry
+	hands map[string]bool     // with entries here
+	once  map[happen][]string // ids of what happens once to a piece
+	voids []schedule.Entry
+}
+
+// happen is something that happens once to a piece: its start, its end.
+type happen struct {
+	piece string
+	kind  schedule.Kind
 }
 
 func newSeen() *seen {
-	return &seen{hands: map[string]bool{}, starts: map[string][]string{}}
+	return &seen{hands: map[string]bool{}, once: map[happen][]string{}}
 }
 
 // here takes down a row of the record that is joined to.
@@ -26,9 +32,10 @@ func (s *seen) here(r schedule.Row) {
 
 // row takes down a row of either.
 func (s *seen) row(r schedule.Row) {
-	switch schedule.Kind(r.Kind) {
-	case schedule.KindStarted:
-		s.starts[r.Piece] = append(s.starts[r.Piece], r.ID)
+	switch kind := schedule.Kind(r.Kind); kind {
+	case schedule.KindStarted, schedule.KindFinished:
+		h := happen{r.Piece, kind}
+		s.once[h] = append(s.once[h], r.ID)
 	case schedule.KindVoid:
 		if e, err := schedule.Decode(r); err == nil {
 			s.voids = append(s.voids, e)
@@ -36,14 +43,15 @@ func (s *seen) row(r schedule.Row) {
 	}
 }
 
-// twice are the pieces with more than one start that stands, in the order of their ids.
+// twice is what happened more than once and stands, by the ids of the pieces.
 func (s *seen) twice() (all []Twice) {
 	dead := schedule.Voided(s.voids)
-	for _, piece := range slices.Sorted(maps.Keys(s.starts)) {
-		standing := slices.DeleteFunc(s.starts[piece], func(id string) bool { return dead[schedule.ID(id)] })
+	for h, ids := range s.once {
+		standing := slices.DeleteFunc(ids, func(id string) bool { return dead[schedule.ID(id)] })
 		if len(standing) > 1 {
-			all = append(all, Twice{Piece: piece, Starts: standing})
+			all = append(all, Twice{Piece: h.piece, Kind: h.kind, IDs: standing})
 		}
 	}
+	slices.SortFunc(all, func(a, b Twice) int { return cmp.Or(cmp.Compare(a.Piece, b.Piece), cmp.Compare(b.Kind, a.Kind)) })
 	return all
 }

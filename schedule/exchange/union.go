@@ -37,7 +37,7 @@ type Plan struct {
 	Renamed   []Renamed // names that another id bears here
 	Stayed    []Renamed // ids that have another name here, and keep it
 	Forgotten int       // hands that were forgotten here and stay so
-	Twice     []Twice   // pieces that the union starts more than once
+	Twice     []Twice   // what the union has happen more than once to a piece
 }
 
 // Renamed is a label that comes in with one name and is here under another.
@@ -46,11 +46,13 @@ type Renamed struct {
 	Here  string // its name here
 }
 
-// Twice is a piece with more than one start that is not void; it gets no advice until
-// all but one are.
+// Twice is a piece with more than one start or more than one end that is not void. Which
+// of them is right is not decided here: all but one are to be voided, and without one
+// start the piece gets no advice.
 type Twice struct {
-	Piece  string
-	Starts []string // ids of the entries, in their order
+	Piece string
+	Kind  schedule.Kind // KindStarted or KindFinished
+	IDs   []string      // of the entries, in their order
 }
 
 // ConflictError is an id that stands for two different entries.

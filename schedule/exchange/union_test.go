@@ -120,13 +120,24 @@ func TestUnionShowsAPieceStartedTwice(t *testing.T) {
 	here := shelf{rows: []schedule.Row{one}}
 	p, err := exchange.Union(here.side(), shelf{rows: []schedule.Row{two}}.side())
 	require.NoError(t, err)
-	require.Equal(t, []exchange.Twice{{Piece: idPiece, Starts: []string{idOne, idTwo}}}, p.Twice)
+	require.Equal(t, []exchange.Twice{{Piece: idPiece, Kind: schedule.KindStarted, IDs: []string{idOne, idTwo}}}, p.Twice)
 	p, err = exchange.Union(here.side(), shelf{rows: []schedule.Row{two, void}}.side())
 	require.NoError(t, err)
 	require.Empty(t, p.Twice, "one of them is void")
 	p, err = exchange.Union(here.side(), here.side())
 	require.NoError(t, err)
 	require.Empty(t, p.Twice, "the same start on both is one")
+}
+
+func TestUnionShowsAPieceFinishedTwice(t *testing.T) {
+	one, two := encoded(t, idOne, schedule.Finished{}), encoded(t, idTwo, schedule.Finished{})
+	here := shelf{rows: []schedule.Row{one}}
+	p, err := exchange.Union(here.side(), shelf{rows: []schedule.Row{two}}.side())
+	require.NoError(t, err)
+	require.Equal(t, []exchange.Twice{{Piece: idPiece, Kind: schedule.KindFinished, IDs: []string{idOne, idTwo}}}, p.Twice)
+	p, err = exchange.Union(shelf{rows: []schedule.Row{encoded(t, idOne, started)}}.side(), shelf{rows: []schedule.Row{two}}.side())
+	require.NoError(t, err)
+	require.Empty(t, p.Twice, "one start and one end")
 }
 
 func TestUnionRefusesTwoEntriesUnderOneID(t *testing.T) {

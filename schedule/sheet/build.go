@@ -28,7 +28,7 @@ func Build(s Source) Sheet {
 		b.Place = time.UTC
 	}
 	b.sheet = Sheet{Name: plain(s.Name), Work: []Work{}, Heats: []Heat{}, Cracks: []Crack{}, Joints: []Joint{},
-		Signs: []Sign{}, Notes: []Note{}, Advice: []Advice{}, Hands: []Hand{}, Unread: []string{}}
+		Signs: []Sign{}, Weights: []Weight{}, Photos: []Photo{}, Finished: []Made{}, Notes: []Note{}, Advice: []Advice{}, Hands: []Hand{}, Unread: []string{}}
 	for _, e := range standing(s.Entries) {
 		b.step(e)
 	}
@@ -115,7 +115,7 @@ func (b *builder) present(e schedule.Entry) {
 	}
 }
 
-// say keeps joints, signs, notes and advice.
+// say keeps joints, signs, weights, photos, notes, advice and the end.
 func (b *builder) say(e schedule.Entry) {
 	s := &b.sheet
 	switch body := e.Body.(type) {
@@ -123,6 +123,12 @@ func (b *builder) say(e schedule.Entry) {
 		s.Joints = append(s.Joints, b.joint(e, body))
 	case schedule.Signalled:
 		s.Signs = append(s.Signs, Sign{b.made(e), b.zoneNames(e), plain(string(body.Sign))})
+	case schedule.Weighed:
+		s.Weights = append(s.Weights, Weight{b.made(e), cmp.Or(string(body.What), "piece"), *rounded(float64(body.Mass), 3)})
+	case schedule.Photo:
+		s.Photos = append(s.Photos, Photo{b.made(e), b.zoneNames(e), plain(body.Ref)})
+	case schedule.Finished:
+		s.Finished = append(s.Finished, b.made(e))
 	case schedule.Note:
 		s.Notes = append(s.Notes, Note{b.made(e), plain(body.Text)})
 	case schedule.Shown:
@@ -149,6 +155,8 @@ func (b *builder) finish() {
 	b.endCracks()
 	s.Stain = Stain{Flux: state.Ledger.Protected, Bare: state.Ledger.Unprotected, Probed: state.Ledger.Measured,
 		Minutes: *rounded(state.Ledger.Hot.Minutes(), 1)}
+	s.Hallmark = state.Hallmark()
+	s.Totals.weigh(state.Weights)
 	s.Totals.Heats, s.Totals.Cracks = len(s.Heats), len(s.Cracks)
 	for _, w := range s.Work {
 		s.Totals.Courses += w.Courses
@@ -157,6 +165,18 @@ func (b *builder) finish() {
 		if h.Proved == Soft {
 			s.Totals.Proved++
 		}
+	}
+}
+
+// weigh is what became of the metal, as far as it was weighed.
+func (t *Totals) weigh(w schedule.Weights) {
+	if w.In == 0 {
+		return
+	}
+	t.In = rounded(float64(w.In), 3)
+	if lost, share, ok := w.Lost(); ok {
+		t.Out, t.Scrap = rounded(float64(w.Out), 3), rounded(float64(w.Scrap), 3)
+		t.Lost, t.Share = rounded(float64(lost), 3), rounded(100*share, 1)
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 // not apply to its kind are empty. A pass has one line for each zone; its courses
 // stand in the first, so that the column adds up to the total.
 var Columns = []string{"kind", "date", "hand", "zone", "what", "courses", "size", "strain", "strain_since_soft", "limit_spent_percent",
-	"begun", "begun_c", "reached", "reached_c", "out", "out_c", "flame_seconds", "at_heat_seconds", "solidus_c", "result", "text"}
+	"begun", "begun_c", "reached", "reached_c", "out", "out_c", "flame_seconds", "at_heat_seconds", "minutes_above_500_c", "solidus_c", "grams", "tool", "result", "text"}
 
 // stamp is a time in the CSV.
 const stamp = "2006-01-02 15:04:05"
@@ -62,6 +62,12 @@ func (s Sheet) lines() (all []cells) {
 	for _, a := range s.Advice {
 		all = append(all, a.Made.line("advice").put("zone", a.Zone).put("what", a.Verdict).put("result", a.followed()).figure("limit_spent_percent", a.Spent))
 	}
+	for _, w := range s.Weights {
+		all = append(all, w.Made.line("weight").put("what", w.What).figure("grams", &w.Grams))
+	}
+	for _, f := range s.Photos {
+		all = append(all, f.Made.line("photo").zones(f.Zones).put("text", f.Ref))
+	}
 	for _, n := range s.Notes {
 		all = append(all, n.Made.line("note").put("text", n.Text))
 	}
@@ -82,6 +88,7 @@ func (w Work) lines() (all []cells) {
 	if len(all) == 0 {
 		all = append(all, w.Made.line("work").put("what", w.What).put("text", w.Detail))
 	}
+	all[0].put("tool", w.Tool)
 	if w.Courses > 0 {
 		all[0]["courses"] = strconv.Itoa(w.Courses)
 	}
@@ -90,7 +97,7 @@ func (w Work) lines() (all []cells) {
 
 func (h Heat) line() cells {
 	c := h.Made.line("heat").zones(h.Zones).put("what", h.fluxed()).put("result", h.proof()).put("text", said(", ", h.Cooled, with(h.Hottest, " °C at most by a probe"))).
-		figure("flame_seconds", h.Flame).figure("at_heat_seconds", h.AtHeat)
+		figure("flame_seconds", h.Flame).figure("at_heat_seconds", h.AtHeat).figure("minutes_above_500_c", h.Stain)
 	return c.step("begun", h.Begun).step("reached", h.Reached).step("out", h.Out)
 }
 

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"time"
 
 	"dullred/alloys/unit"
 	"dullred/schedule"
@@ -11,7 +12,8 @@ import (
 // fire is a heat on the way, with the entries of its steps.
 type fire struct {
 	begun, reached, out  *schedule.Entry
-	soft, springy, spent bool // spent is a zone that nobody will prove any more
+	hot                  time.Duration // above 500 °C
+	soft, springy, spent bool          // spent is a zone that nobody will prove any more
 }
 
 // heat follows the fires of the zones that an entry is about, by the phase that each
@@ -37,8 +39,10 @@ func (b *builder) heat(e schedule.Entry, before *schedule.State) {
 			b.under[name] = fresh
 		}
 	}
+	hot := b.piece.State.Ledger.Hot - before.Ledger.Hot
 	for _, i := range b.burning(e) {
 		b.stepOf(i, e)
+		b.fires[i].hot, hot = b.fires[i].hot+hot, 0 // the ledger counts all zones of one heat as one
 	}
 }
 
@@ -129,6 +133,9 @@ func (b *builder) endFire(i int, e schedule.Entry) {
 func (b *builder) endFires() {
 	for i, f := range b.fires {
 		h := &b.sheet.Heats[i]
+		if f.hot > 0 {
+			h.Stain = rounded(f.hot.Minutes(), 1)
+		}
 		h.Flame, h.AtHeat = b.lasted(f.begun, f.out), b.lasted(f.reached, f.out)
 		switch {
 		case f.springy:

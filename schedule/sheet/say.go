@@ -78,6 +78,9 @@ func (s Sheet) facts() (all []fact) {
 	if s.Started != nil {
 		add("started", s.Started.Format(moment))
 	}
+	for _, m := range s.Finished {
+		add("finished", m.At.Format(moment)+" by "+m.Hand)
+	}
 	add("alloy", said(", ", s.AlloyName, s.Alloy))
 	add("charge", s.Charge)
 	add("mark", s.Mark)
@@ -112,7 +115,26 @@ func (s Sheet) totals() []fact {
 	if s.Stain.Flux+s.Stain.Bare > 0 {
 		all = append(all, fact{"fire-stain", s.Stain.String()})
 	}
+	if t.In != nil {
+		all = append(all, fact{"metal", t.metal()})
+	}
+	if s.Hallmark != "" {
+		all = append(all, fact{"hallmark", s.Hallmark})
+	}
 	return all
+}
+
+// metal is what became of the metal, in words.
+func (t Totals) metal() string {
+	if t.Lost == nil {
+		return with(t.In, " g in, not weighed since")
+	}
+	scrap := ""
+	if *t.Scrap > 0 {
+		scrap = with(t.Scrap, " g of scrap kept")
+	}
+	lost := fmt.Sprintf("%s g lost (%s %% of what went in)", number(t.Lost), number(t.Share))
+	return said(", ", with(t.In, " g in"), with(t.Out, " g out"), scrap, lost)
 }
 
 // String is the ledger in words.

@@ -8,7 +8,8 @@ import "time"
 type Sheet struct {
 	Name      string     `json:"name"`
 	Started   *time.Time `json:"started,omitempty"`
-	Alloy     string     `json:"alloy"` // as it was typed
+	Finished  []Made     `json:"finished"` // more than one contradict each other
+	Alloy     string     `json:"alloy"`    // as it was typed
 	AlloyName string     `json:"alloy_name,omitempty"`
 	Charge    string     `json:"charge,omitempty"` // where the metal is from
 	Mark      string     `json:"mark,omitempty"`
@@ -23,10 +24,13 @@ type Sheet struct {
 	Cracks    []Crack    `json:"cracks"`
 	Joints    []Joint    `json:"joints"`
 	Signs     []Sign     `json:"signs"`
+	Weights   []Weight   `json:"weights"`
+	Photos    []Photo    `json:"photos"`
 	Notes     []Note     `json:"notes"`
 	Advice    []Advice   `json:"advice"`
 	Hands     []Hand     `json:"hands"`
 	Stain     Stain      `json:"fire_stain"`
+	Hallmark  string     `json:"hallmark,omitempty"` // what the law may ask; empty for metals that are not precious
 	Totals    Totals     `json:"totals"`
 }
 
@@ -42,6 +46,7 @@ type Work struct {
 	Made
 	What    string   `json:"what"`             // the process of a pass, else the kind of the entry
 	Detail  string   `json:"detail,omitempty"` // of a bend or a twist
+	Tool    string   `json:"tool,omitempty"`
 	Courses int      `json:"courses"`
 	Zones   []Worked `json:"zones"`
 }
@@ -63,10 +68,11 @@ type Heat struct {
 	Begun   *Step    `json:"begun,omitempty"`
 	Reached *Step    `json:"reached,omitempty"`
 	Out     *Step    `json:"out,omitempty"`
-	Cooled  string   `json:"cooled,omitempty"`          // "quenched" or "found cool"
-	Hottest *float64 `json:"probe_hottest_c,omitempty"` // by a thermocouple
-	Flame   *float64 `json:"flame_seconds,omitempty"`   // begun to out
-	AtHeat  *float64 `json:"at_heat_seconds,omitempty"` // reached to out
+	Cooled  string   `json:"cooled,omitempty"`              // "quenched" or "found cool"
+	Hottest *float64 `json:"probe_hottest_c,omitempty"`     // by a thermocouple
+	Flame   *float64 `json:"flame_seconds,omitempty"`       // begun to out
+	AtHeat  *float64 `json:"at_heat_seconds,omitempty"`     // reached to out
+	Stain   *float64 `json:"minutes_above_500_c,omitempty"` // an estimate where no probe timed it
 	Flux    bool     `json:"under_flux"`
 	Proved  Proof    `json:"proved"`
 	By      string   `json:"proved_by,omitempty"`
@@ -123,6 +129,21 @@ type Sign struct {
 	Sign  string   `json:"sign"`
 }
 
+// Weight is what the scales said of the piece, or of the scrap that was kept of it.
+type Weight struct {
+	Made
+	What  string  `json:"what"` // "piece" or "scrap"
+	Grams float64 `json:"grams"`
+}
+
+// Photo refers to photos: the numbers that a camera gave them, or a file. It is text
+// in every format and never followed.
+type Photo struct {
+	Made
+	Zones []string `json:"zones"`
+	Ref   string   `json:"photo"`
+}
+
 // Note is free text.
 type Note struct {
 	Made
@@ -158,10 +179,18 @@ type Stain struct {
 	Probed  int     `json:"heats_timed_by_probe"` // the others are estimates
 }
 
-// Totals sums the sheet up. Proved are the heats proved soft.
+// Totals sums the sheet up. Proved are the heats proved soft. In is the first weight of
+// the piece and Out the last; Lost is what is in neither the piece nor its scrap. All
+// four are nil until the piece was weighed twice, but In, which one weight gives.
 type Totals struct {
 	Courses int `json:"courses"`
 	Heats   int `json:"heats"`
 	Proved  int `json:"proved_soft"`
 	Cracks  int `json:"cracks"`
+
+	In    *float64 `json:"metal_in_g,omitempty"`
+	Out   *float64 `json:"metal_out_g,omitempty"`
+	Scrap *float64 `json:"scrap_g,omitempty"`
+	Lost  *float64 `json:"lost_g,omitempty"`
+	Share *float64 `json:"lost_percent,omitempty"` // of what went in
 }

@@ -85,6 +85,18 @@ func eventful() *story {
 	return s
 }
 
+// finished is a spoon that was weighed, photographed and finished.
+func finished() *story {
+	start := rod("bowl", "stem")
+	start.Length = 90
+	planished := to(6.2)
+	planished.Tool = "planishing hammer"
+	s := piece(start).by(kw, schedule.Weighed{Mass: 77}, schedule.Photo{Ref: "12-14"}, to(6.9))
+	s.by(kw, schedule.Begun{}, schedule.Reached{Temp: 630}, schedule.Out{}, schedule.Quenched{}, schedule.Soft{}, planished)
+	s.on(mb, []string{"stem"}, schedule.CrackSeen{}, schedule.Filed{Reading: square(6)}, schedule.CrackFiled{}, schedule.Photo{Ref: "19"})
+	return s.by(mb, schedule.Weighed{Mass: 1.25, What: schedule.PartScrap}, schedule.Weighed{Mass: 74.9}, schedule.Finished{})
+}
+
 // cases are the sheets that stand in the golden files.
 func cases() map[string]sheet.Sheet {
 	out := map[string]sheet.Sheet{}
@@ -95,5 +107,8 @@ func cases() map[string]sheet.Sheet {
 	s := eventful()
 	s.entries = shown(s.entries)
 	out["eventful"] = s.sheet()
+	s = finished()
+	s.entries = shown(s.entries)
+	out["finished"] = s.sheet()
 	return out
 }

@@ -23,6 +23,8 @@ func (s Sheet) Text() string {
 	section(&p, "Advice that was shown", s.Advice, func(a Advice) (Made, string) {
 		return a.Made, said(", ", a.Zone+": "+a.Verdict, headed("", with(a.Spent, " % of the limit spent")), a.followed())
 	})
+	section(&p, "Weights", s.Weights, func(w Weight) (Made, string) { return w.Made, w.What + " " + number(&w.Grams) + " g" })
+	section(&p, "Photos", s.Photos, func(f Photo) (Made, string) { return f.Made, f.Ref + ", " + strings.Join(f.Zones, ", ") })
 	section(&p, "Notes", s.Notes, func(n Note) (Made, string) { return n.Made, n.Text })
 	p.hands(s.Hands)
 	p.head("Totals", 1)
@@ -85,6 +87,7 @@ func (p *page) work(all []Work) {
 		if w.Courses > 0 {
 			text += ", " + counted(w.Courses, "course")
 		}
+		text += headed(", with ", w.Tool)
 		p.line("  ", w.At.Format(moment)+" "+w.Hand+": "+text)
 		for _, z := range w.Zones {
 			p.zone(z, w.Courses > 0)
@@ -109,7 +112,7 @@ func (p *page) heats(all []Heat) {
 		p.line("  ", h.At.Format(moment)+" "+h.Hand+": heat "+strconv.Itoa(i+1)+" of "+strings.Join(h.Zones, ", ")+", "+h.fluxed())
 		p.line("    ", said(", ", headed("begun ", h.Begun.String()), headed("reached ", h.Reached.String()), headed("out ", h.Out.String()), h.Cooled))
 		p.line("    ", said(", ", headed("in the flame ", took(h.Flame)), headed("at heat ", took(h.AtHeat)),
-			with(h.Hottest, " °C at most by a probe"), h.proof()))
+			with(h.Hottest, " °C at most by a probe"), with(h.Stain, " min above 500 °C"), h.proof()))
 	}
 }
 

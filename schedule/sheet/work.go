@@ -18,6 +18,7 @@ func (b *builder) work(e schedule.Entry, before *schedule.State) {
 		b.sheet.Cast = b.sheet.Cast || body.Cast
 	case schedule.Pass:
 		w.What, w.Detail, w.Courses, reading = plain(string(body.Process)), shaped(body), body.Count, body.Reading
+		w.Tool = plain(body.Tool)
 	case schedule.Measured:
 		reading = body.Reading
 	case schedule.Filed:

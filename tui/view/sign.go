@@ -69,6 +69,8 @@ func stateSign(p *Piece) sign {
 		return timed(p, sign{word: "PICKLE", role: Calm})
 	case schedule.VerdictProve:
 		return sign{word: "PROVE IT", role: Ask, figure: "?", caption: "bend it a little: s soft, y springy", marks: "?"}
+	case schedule.VerdictFinished:
+		return sign{word: "FINISHED", role: Calm, figure: "-", caption: "nothing more is to be done"}
 	case schedule.VerdictFileCrack:
 		return sign{word: "CRACK", role: Fault, figure: "!", caption: "file it out; heat does not heal it", marks: "!!"}
 	}
