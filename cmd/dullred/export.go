@@ -17,7 +17,7 @@ import (
 )
 
 func (a *app) exportCommand() *cobra.Command {
-	var name string
+	var f exportFlags
 	cmd := &cobra.Command{
 		Use:   "export [FILE]",
 		Short: "write entries and names as text that another bench can import",
@@ -26,9 +26,11 @@ the names, the entries, and a count. Every line has a check over the lines befor
 that an export that was cut or changed is refused by the number of the line. The same
 entries give the same text. A file that is there is never overwritten.
 
-With a piece go the names of its hands and benches, and the steps of their clocks.`,
+With a piece go the names of its hands and benches, and the steps of their clocks.
+Photos are only referred to; --photos copies those that are files into a folder.`,
 		Example: `  dullred export evening.jsonl
   dullred export --piece spoon spoon.jsonl
+  dullred export --piece spoon spoon.jsonl --photos spoon-photos
   dullred export | gzip > evening.jsonl.gz`,
 		Args: perhaps("FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -36,22 +38,30 @@ With a piece go the names of its hands and benches, and the steps of their clock
 			if err != nil {
 				return err
 			}
-			return errors.Join(a.export(r, name, args), r.Close())
+			return errors.Join(a.export(r, f, args), r.Close())
 		},
 	}
-	cmd.Flags().StringVar(&name, "piece", "", "only the piece with this `NAME`")
+	cmd.Flags().StringVar(&f.piece, "piece", "", "only the piece with this `NAME`")
+	cmd.Flags().StringVar(&f.photos, "photos", "", "copy the photos that are files into this `FOLDER`, beside a FILE")
 	return cmd
 }
 
+// exportFlags is what export was given.
+type exportFlags struct{ piece, photos string }
+
 // exportedJSON is what stands in the file that was written.
 type exportedJSON struct {
-	File    string `json:"file"`
-	Entries int    `json:"entries"`
-	Labels  int    `json:"labels"`
+	File    string  `json:"file"`
+	Entries int     `json:"entries"`
+	Labels  int     `json:"labels"`
+	Copied  *copied `json:"copied,omitempty"`
 }
 
-func (a *app) export(r *record.Record, name string, args []string) error {
-	out, err := gather(r, name)
+func (a *app) export(r *record.Record, f exportFlags, args []string) error {
+	if f.photos != "" && len(args) == 0 {
+		return refuse("dullred export FILE --photos FOLDER", "photos go beside a file")
+	}
+	out, err := gather(r, f.piece)
 	if err != nil {
 		return keeping("nothing was written", err)
 	}
@@ -65,6 +75,12 @@ func (a *app) export(r *record.Record, name string, args []string) error {
 	var h headed
 	h.line("exported", "%s", brief(args[0]))
 	h.line("holds", "entries %d, names %d", done.Entries, done.Labels)
+	if f.photos != "" {
+		if done.Copied, err = copyPhotos(f.photos, out.Rows); err != nil {
+			return err
+		}
+		done.Copied.say(&h)
+	}
 	return a.answer(done, h.String())
 }
 

@@ -33,9 +33,10 @@ A name that is taken here gets a number: spoon comes in as "spoon 2". A hand tha
 forgotten here stays so. Entries of a newer dullred are kept as they are.
 
 With --csv it logs passes of a spreadsheet for one piece instead. The first row names the
-columns date, process, count, size and ring, in any order; all but date may be missing
-or empty. Columns are parted by commas, or by semicolons, and then a decimal comma may
-stand in the figures. A date without a time is noon. One bad row refuses all.`,
+columns date, process, count, size, ring, zone and tool, in any order; all but date may
+be missing or empty, and other columns are left out. Columns are parted by commas, or by
+semicolons, and then a decimal comma may stand in the figures. A date without a time is
+noon. One bad row refuses all; --dry-run goes through them row by row.`,
 		Example: `  dullred import evening.jsonl --dry-run
   dullred import evening.jsonl
   dullred import --csv passes.csv --piece spoon --dry-run`,

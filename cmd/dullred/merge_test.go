@@ -18,8 +18,8 @@ import (
 	"dullred/schedule/record"
 )
 
-// shelfRows is how many rows the merge is measured with.
-const shelfRows = 100_000
+// shelves are how many rows the merge is measured with.
+var shelves = []int{100_000, 1_000_000}
 
 // courses are rows of many pieces with many courses each, from some index on.
 func courses(tb testing.TB, from, to int) (rows []record.Row) {
@@ -163,32 +163,44 @@ func TestExportOfADamagedEntry(t *testing.T) {
 	require.Contains(t, ran(t, path, "export", "--piece", "sound"), rows[1].ID)
 }
 
-// BenchmarkMerge merges 100,000 rows into an empty record, from file to file.
+// BenchmarkMerge merges rows into an empty record, from file to file.
 func BenchmarkMerge(b *testing.B) {
-	other := recordOf(b, nil, courses(b, 0, shelfRows)...)
-	for b.Loop() {
-		b.StopTimer()
-		path := recordOf(b, nil)
-		b.StartTimer()
-		ran(b, path, "merge", other)
+	for _, n := range shelves {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			other := recordOf(b, nil, courses(b, 0, n)...)
+			for b.Loop() {
+				b.StopTimer()
+				path := recordOf(b, nil)
+				b.StartTimer()
+				ran(b, path, "merge", other)
+			}
+		})
 	}
 }
 
 // BenchmarkInsertOrIgnore is what SQLite takes for the same by itself, with the tables,
 // indexes and triggers of the record and nothing checked.
 func BenchmarkInsertOrIgnore(b *testing.B) {
-	other := recordOf(b, nil, courses(b, 0, shelfRows)...)
-	for b.Loop() {
-		b.StopTimer()
-		path := recordOf(b, nil)
-		b.StartTimer()
-		db, err := sql.Open("sqlite", path)
-		require.NoError(b, err)
-		db.SetMaxOpenConns(1)
-		_, err = db.Exec(`ATTACH ? AS other`, other)
-		require.NoError(b, err)
-		_, err = db.Exec(`INSERT OR IGNORE INTO entry SELECT * FROM other.entry`)
-		require.NoError(b, err)
-		require.NoError(b, db.Close())
+	for _, n := range shelves {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			other := recordOf(b, nil, courses(b, 0, n)...)
+			for b.Loop() {
+				b.StopTimer()
+				path := recordOf(b, nil)
+				b.StartTimer()
+				insertOrIgnore(b, path, other)
+			}
+		})
 	}
+}
+
+func insertOrIgnore(b *testing.B, path, other string) {
+	db, err := sql.Open("sqlite", path)
+	require.NoError(b, err)
+	db.SetMaxOpenConns(1)
+	_, err = db.Exec(`ATTACH ? AS other`, other)
+	require.NoError(b, err)
+	_, err = db.Exec(`INSERT OR IGNORE INTO entry SELECT * FROM other.entry`)
+	require.NoError(b, err)
+	require.NoError(b, db.Close())
 }
