@@ -3,125 +3,96 @@ package sheet
 import (
 	"bytes"
 	_ "embed"
+	"fmt"
 	"html/template"
-	"strconv"
-	"strings"
 )
 
 //go:embed sheet.html
 var pageSource string
 
-// htmlPage is parsed once; what a sheet holds is escaped where it stands.
-var htmlPage = template.Must(template.New("sheet").Parse(pageSource))
+// HTML is the sheet as one page that asks for nothing else: no script, no style or
+// file from elsewhere. It prints in black on A4 or Letter.
+func (s Sheet) HTML() ([]byte, error) { return s.Page() }
 
-// table is one table of the page. The first cell of a row is its head.
-type table struct {
-	Caption string
-	Heads   []string
-	Rows    [][]string
+// Page is HTML with pictures between the summary and the tables. They stand as they
+// are given, so that they must be safe, ask for nothing, and say in words what they
+// show (an inline svg element with role="img" and a title).
+func (s Sheet) Page(pictures ...template.HTML) ([]byte, error) {
+	return pages([]leaf{s.leaf(1, pictures)})
 }
 
-// HTML is the sheet as one page that asks for nothing else: no script, no picture, no
-// style from elsewhere. It prints in black on A4 or Letter.
-func (s Sheet) HTML() ([]byte, error) {
+// Pages is several sheets in one document, each from a new printed page on.
+func Pages(sheets []Sheet) ([]byte, error) { return Illustrated(sheets, nil) }
+
+// Illustrated is Pages with the pictures of each sheet, as Page has them; nil draws
+// none. Ids within them must differ from sheet to sheet.
+func Illustrated(sheets []Sheet, pictures func(Sheet) []template.HTML) ([]byte, error) {
+	var all []leaf
+	for i, s := range sheets {
+		var drawn []template.HTML
+		if pictures != nil {
+			drawn = pictures(s)
+		}
+		all = append(all, s.leaf(i+1, drawn))
+	}
+	if len(all) > 1 {
+		for i, l := range all {
+			l.number(i + 1)
+		}
+	}
+	return pages(all)
+}
+
+// leaf is a sheet as its page lays it out.
+type leaf struct {
+	Name             string
+	Summary          []string
+	Pictures         []template.HTML
+	Described, Total list
+	Grids            []grid
+}
+
+// list is facts below each other. Ids differ between the sheets of one document.
+type list struct {
+	ID, Caption, Note string
+	Facts             []fact
+}
+
+func (s Sheet) leaf(n int, pictures []template.HTML) leaf {
+	id := fmt.Sprintf("s%d-", n)
+	l := leaf{Name: s.Name, Summary: s.summary(), Pictures: pictures,
+		Described: list{id + "piece", "Piece", "What it is and how it began.", s.facts()},
+		Total:     list{id + "totals", "Totals", "All of it summed up.", s.totals()}}
+	for i, t := range s.tables() {
+		g := t.grid()
+		g.ID = fmt.Sprintf("%s%d", id, i+1)
+		l.Grids = append(l.Grids, g)
+	}
+	return l
+}
+
+// number tells the tables of a sheet from those of others.
+func (l leaf) number(n int) {
+	for i := range l.Grids {
+		l.Grids[i].Label += fmt.Sprintf(", sheet %d", n)
+	}
+}
+
+// pages writes the document; what a sheet holds is escaped where it stands.
+func pages(all []leaf) ([]byte, error) {
+	title := fmt.Sprintf("Making records of %d pieces", len(all))
+	if len(all) == 1 {
+		title = "Making record of " + all[0].Name
+	}
+	// Parsed here and not at the start of the program, which has other things to do.
+	page, err := template.New("sheet").Parse(pageSource)
+	if err != nil {
+		return nil, err
+	}
 	var out bytes.Buffer
-	err := htmlPage.Execute(&out, struct {
-		Name          string
-		Facts, Totals []fact
-		Tables        []table
-	}{s.Name, s.facts(), s.totals(), s.tables()})
+	err = page.Execute(&out, struct {
+		Title  string
+		Leaves []leaf
+	}{title, all})
 	return out.Bytes(), err
-}
-
-// tables are those that have rows.
-func (s Sheet) tables() (all []table) {
-	for _, t := range []table{s.workTable(), s.heatTable(), s.crackTable(), s.jointTable(), s.signTable(), s.adviceTable(), s.noteTable(), s.handTable()} {
-		if len(t.Rows) > 0 {
-			all = append(all, t)
-		}
-	}
-	return all
-}
-
-func (s Sheet) workTable() table {
-	t := table{Caption: "Work", Heads: []string{"Date", "Hand", "What", "Courses", "Zone", "Size", "Strain", "Strain since soft", "Limit spent"}}
-	for _, w := range s.Work {
-		row := []string{w.At.Format(moment), w.Hand, said(" ", w.What, w.Detail), "", "", "", "", "", ""}
-		if w.Courses > 0 {
-			row[3] = strconv.Itoa(w.Courses)
-		}
-		if len(w.Zones) == 0 {
-			t.Rows = append(t.Rows, row)
-		}
-		for i, z := range w.Zones {
-			if i > 0 {
-				row = []string{row[0], row[1], row[2], "", "", "", "", "", ""} // the courses stand once
-			}
-			row[4], row[5], row[6], row[7], row[8] = z.Zone, z.Size, number(z.Strain), number(z.Since), with(z.Spent, " %")
-			t.Rows = append(t.Rows, row)
-		}
-	}
-	return t
-}
-
-func (s Sheet) heatTable() table {
-	t := table{Caption: "Heats", Heads: []string{"Date", "Hand", "Zones", "Begun", "Reached", "Out", "Cooled", "In the flame", "At heat", "Flux", "Bend check"}}
-	for _, h := range s.Heats {
-		reached := said(", ", h.Reached.String(), with(h.Hottest, " °C at most by a probe"))
-		t.Rows = append(t.Rows, []string{h.At.Format(moment), h.Hand, strings.Join(h.Zones, ", "), h.Begun.String(), reached, h.Out.String(), h.Cooled,
-			took(h.Flame), took(h.AtHeat), h.fluxed(), h.proof()})
-	}
-	return t
-}
-
-func (s Sheet) crackTable() table {
-	t := table{Caption: "Cracks", Heads: []string{"Seen", "Hand", "Zones", "Stands", "What was done"}}
-	for _, c := range s.Cracks {
-		var done []string
-		for _, d := range c.Done {
-			done = append(done, d.String())
-		}
-		t.Rows = append(t.Rows, []string{c.At.Format(moment), c.Hand, strings.Join(c.Zones, ", "), c.Stands, strings.Join(done, "; ")})
-	}
-	return t
-}
-
-func (s Sheet) jointTable() table {
-	t := table{Caption: "Joints", Heads: []string{"Date", "Hand", "Joint", "Solder", "Solidus"}}
-	for _, j := range s.Joints {
-		t.Rows = append(t.Rows, []string{j.At.Format(moment), j.Hand, j.Joint, j.Solder, said("", with(j.Solidus, " °C"), headed("not known: ", j.Why))})
-	}
-	return t
-}
-
-func (s Sheet) signTable() table {
-	t := table{Caption: "Signs", Heads: []string{"Date", "Hand", "Zones", "Sign"}}
-	for _, g := range s.Signs {
-		t.Rows = append(t.Rows, []string{g.At.Format(moment), g.Hand, strings.Join(g.Zones, ", "), g.Sign})
-	}
-	return t
-}
-
-func (s Sheet) adviceTable() table {
-	t := table{Caption: "Advice that was shown", Heads: []string{"Date", "Hand", "Zone", "Advice", "Limit spent", "Followed"}}
-	for _, a := range s.Advice {
-		t.Rows = append(t.Rows, []string{a.At.Format(moment), a.Hand, a.Zone, a.Verdict, with(a.Spent, " %"), a.followed()})
-	}
-	return t
-}
-
-func (s Sheet) noteTable() table {
-	t := table{Caption: "Notes", Heads: []string{"Date", "Hand", "Note"}}
-	for _, n := range s.Notes {
-		t.Rows = append(t.Rows, []string{n.At.Format(moment), n.Hand, n.Text})
-	}
-	return t
-}
-
-func (s Sheet) handTable() table {
-	t := table{Caption: "Hands", Heads: []string{"Hand", "First", "Last", "Courses"}}
-	for _, h := range s.Hands {
-		t.Rows = append(t.Rows, []string{h.Hand, h.First.Format(moment), h.Last.Format(moment), strconv.Itoa(h.Courses)})
-	}
-	return t
 }

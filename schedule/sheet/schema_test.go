@@ -1,143 +1,95 @@
 package sheet_test
 
 import (
-	"encoding/json"
-	"fmt"
-	"slices"
-	"strings"
+	"bytes"
 	"testing"
-	"time"
 
+	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"dullred/schedule/sheet"
 )
 
-// node is one schema, with the words that sheet.schema.json uses and no other.
-type node struct {
-	Schema      string          `json:"$schema"`
-	Title       string          `json:"title"`
-	Description string          `json:"description"`
-	Ref         string          `json:"$ref"`
-	Type        string          `json:"type"`
-	Format      string          `json:"format"`
-	Minimum     *float64        `json:"minimum"`
-	Enum        []string        `json:"enum"`
-	Items       *node           `json:"items"`
-	Properties  map[string]node `json:"properties"`
-	Required    []string        `json:"required"`
-	Additional  *bool           `json:"additionalProperties"`
-	Defs        map[string]node `json:"$defs"`
+// schema is sheet.Schema as an independent validator of draft 2020-12 has it, which
+// holds formats for binding.
+func schema(t require.TestingT) *jsonschema.Schema {
+	const name = "sheet.schema.json"
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(sheet.Schema))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	c.DefaultDraft(jsonschema.Draft2020)
+	c.AssertFormat()
+	require.NoError(t, c.AddResource(name, doc))
+	compiled, err := c.Compile(name)
+	require.NoError(t, err)
+	return compiled
 }
 
-func schema(t require.TestingT) node {
-	var root node
-	d := json.NewDecoder(strings.NewReader(string(sheet.Schema)))
-	d.DisallowUnknownFields()
-	require.NoError(t, d.Decode(&root))
-	return root
-}
-
-// breach says where a value goes against a schema; nil where it does not.
-func (root node) breach(n node, v any, at string) error {
-	if n.Ref != "" {
-		def, ok := root.Defs[strings.TrimPrefix(n.Ref, "#/$defs/")]
-		if !ok {
-			return fmt.Errorf("%s: no definition %s", at, n.Ref)
-		}
-		return root.breach(def, v, at)
-	}
-	switch v := v.(type) {
-	case map[string]any:
-		return root.object(n, v, at)
-	case []any:
-		if n.Type != "array" {
-			return fmt.Errorf("%s is an array, not %s", at, n.Type)
-		}
-		for i, one := range v {
-			if err := root.breach(*n.Items, one, fmt.Sprintf("%s.%d", at, i)); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	return n.scalar(v, at)
-}
-
-func (root node) object(n node, v map[string]any, at string) error {
-	if n.Type != "object" || n.Additional == nil || *n.Additional {
-		return fmt.Errorf("%s is an object, not %s, or takes other keys", at, n.Type)
-	}
-	for _, key := range n.Required {
-		if _, ok := v[key]; !ok {
-			return fmt.Errorf("%s.%s is missing", at, key)
-		}
-	}
-	for key, one := range v {
-		p, ok := n.Properties[key]
-		if !ok {
-			return fmt.Errorf("%s.%s is not in the schema", at, key)
-		}
-		if err := root.breach(p, one, at+"."+key); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (n node) scalar(v any, at string) error {
-	ok := false
-	switch v := v.(type) {
-	case string:
-		ok = n.Type == "string" && (n.Enum == nil || slices.Contains(n.Enum, v))
-		if n.Format == "date-time" {
-			_, err := time.Parse(time.RFC3339, v)
-			ok = ok && err == nil
-		}
-	case bool:
-		ok = n.Type == "boolean"
-	case float64:
-		ok = n.Type == "number" || n.Type == "integer" && v == float64(int64(v))
-		ok = ok && (n.Minimum == nil || v >= *n.Minimum)
-	}
-	if !ok {
-		return fmt.Errorf("%s is %v, not %s", at, v, n.Type)
-	}
-	return nil
-}
-
-func decoded(t require.TestingT, s sheet.Sheet) (v map[string]any) {
+func decoded(t require.TestingT, s sheet.Sheet) map[string]any {
 	out, err := s.JSON()
 	require.NoError(t, err)
-	require.NoError(t, json.Unmarshal(out, &v))
-	return v
+	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(out))
+	require.NoError(t, err)
+	return v.(map[string]any)
 }
 
 func TestJSONIsAsTheSchemaHasIt(t *testing.T) {
-	root := schema(t)
+	compiled := schema(t)
 	for name, s := range cases() {
-		require.NoError(t, root.breach(root, decoded(t, s), "sheet"), name)
+		require.NoError(t, compiled.Validate(decoded(t, s)), name)
 	}
-	require.NoError(t, root.breach(root, decoded(t, sheet.Build(sheet.Source{})), "sheet"), "a piece without entries")
-	rapid.Check(t, func(t *rapid.T) { require.NoError(t, root.breach(root, decoded(t, typed(t)), "sheet")) })
+	require.NoError(t, compiled.Validate(decoded(t, sheet.Build(sheet.Source{}))), "a piece without entries")
+	rapid.Check(t, func(t *rapid.T) { require.NoError(t, compiled.Validate(decoded(t, typed(t)))) })
 }
 
-// The walk sees what is wrong.
+// spoils are ways to break a sheet in JSON, by what is wrong then.
+var spoils = map[string]func(map[string]any){
+	"a key is missing":        func(v map[string]any) { delete(v, "totals") },
+	"a key too many":          func(v map[string]any) { v["nobody's"] = 1.0 },
+	"a key too many, deep":    func(v map[string]any) { v["totals"].(map[string]any)["nobody's"] = 1.0 },
+	"a number is text":        func(v map[string]any) { v["calliper_mm"] = "0.05" },
+	"a list is null":          func(v map[string]any) { v["heats"] = nil },
+	"half a course":           func(v map[string]any) { v["totals"].(map[string]any)["courses"] = 0.5 },
+	"courses below nothing":   func(v map[string]any) { v["totals"].(map[string]any)["courses"] = -1 },
+	"no such proof":           func(v map[string]any) { v["heats"].([]any)[0].(map[string]any)["proved"] = "maybe" },
+	"no date":                 func(v map[string]any) { v["work"].([]any)[0].(map[string]any)["at"] = "yesterday" },
+	"no such day":             func(v map[string]any) { v["started"] = "2026-02-30T18:00:00Z" },
+	"a date without its zone": func(v map[string]any) { v["started"] = "2026-02-03T18:00:00" },
+}
+
 func TestSchemaRefuses(t *testing.T) {
-	root := schema(t)
-	for reason, spoil := range map[string]func(map[string]any){
-		"a key is missing":      func(v map[string]any) { delete(v, "totals") },
-		"a key too many":        func(v map[string]any) { v["weight_g"] = 1.0 },
-		"a number is text":      func(v map[string]any) { v["calliper_mm"] = "0.05" },
-		"a list is null":        func(v map[string]any) { v["heats"] = nil },
-		"half a course":         func(v map[string]any) { v["totals"].(map[string]any)["courses"] = 0.5 },
-		"courses below nothing": func(v map[string]any) { v["totals"].(map[string]any)["courses"] = -1.0 },
-		"no such proof":         func(v map[string]any) { v["heats"].([]any)[0].(map[string]any)["proved"] = "maybe" },
-		"no date":               func(v map[string]any) { v["work"].([]any)[0].(map[string]any)["at"] = "yesterday" },
-	} {
+	compiled := schema(t)
+	for reason, spoil := range spoils {
 		v := decoded(t, cases()["eventful"])
 		spoil(v)
-		require.Error(t, root.breach(root, v, "sheet"), reason)
+		require.Error(t, compiled.Validate(v), reason)
 	}
+}
+
+// Every object of the schema is closed, so that a field without a line in it is refused.
+func TestSchemaIsClosed(t *testing.T) {
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(sheet.Schema))
+	require.NoError(t, err)
+	require.Greater(t, closed(t, doc), 10)
+}
+
+// closed counts the objects of a schema, each of which must be closed.
+func closed(t *testing.T, v any) (n int) {
+	t.Helper()
+	switch v := v.(type) {
+	case []any:
+		for _, one := range v {
+			n += closed(t, one)
+		}
+	case map[string]any:
+		if v["type"] == "object" {
+			require.Equal(t, false, v["additionalProperties"], "%v", v)
+			n++
+		}
+		for _, one := range v {
+			n += closed(t, one)
+		}
+	}
+	return n
 }
