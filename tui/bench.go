@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"dullred/alloys"
+	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/alert"
 	"dullred/schedule/coldwork"
@@ -33,12 +34,14 @@ type Bench struct {
 	against string           // the step of the plan that it was chosen against; empty for none
 	page    view.Page
 	scroll  int
+	curve   curved
 	with    map[schedule.ID]bool // pieces that go into one heat
 	met     map[schedule.ID]bool // pieces that wait and that n has come to
 	theme   view.Theme
 	picked  bool       // the smith chose the theme
 	light   heat.Light // of the room, until one is logged
 	shade   float64    // of the filter before the eyes
+	style   unit.Style // of the figures on the screen
 
 	limits   alert.Limits
 	since    time.Time           // when somebody could first look, or look again
@@ -74,6 +77,7 @@ type Config struct {
 	Light  heat.Light   // of the room, until one is logged
 	Shade  float64      // of the filter before the smith's eyes; 0 for none
 	Theme  view.Theme   // the look to begin with
+	Style  unit.Style   // how figures are written; the zero one as they are
 
 	Drill Lesson // to be given on an empty desk; nil for none
 }
@@ -81,7 +85,7 @@ type Config struct {
 // NewBench loads a desk.
 func NewBench(c Config) (*Bench, error) {
 	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location,
-		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, shade: c.Shade, theme: c.Theme, picked: c.Theme != view.Dark}
+		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, shade: c.Shade, style: c.Style, theme: c.Theme, picked: c.Theme != view.Dark}
 	if b.limits == (alert.Limits{}) {
 		b.limits = alert.Usual()
 	}

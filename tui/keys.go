@@ -74,6 +74,7 @@ var keys = []key{
 
 	{"v", "page: plan, near, board, far", ofScreen, char('v'), true, (*Bench).nextPage},
 	{"tab", "why: the sum behind this advice", ofScreen, []Press{{Key: Tab}}, true, func(b *Bench) { b.turn(view.Why) }},
+	{"/", "pictures of the piece; again: the next (or #)", ofScreen, char('/', '#'), true, (*Bench).nextCurve},
 	{"d", "look: dark, light, high contrast, hearth", ofScreen, char('d'), true, (*Bench).nextLook},
 	{"l", "light of the room", ofScreen, char('l'), true, (*Bench).nextLight},
 	{"w", "cautions", ofScreen, char('w'), true, func(b *Bench) { b.turn(view.Cautions) }},

@@ -27,6 +27,7 @@ func (b *Bench) Scene() view.Scene {
 	if p := b.current(); p != nil {
 		s.Piece = b.scenePiece(p, now)
 		s.Why = b.why(p)
+		s.Curve = b.curveView(p)
 		s.Caution = b.cautionFor(p, s.Piece.Advice)
 	} else {
 		s.Caution = "Local rules for flames and gas come first. w shows the cautions."
@@ -40,6 +41,7 @@ func (b *Bench) Scene() view.Scene {
 	if b.form != nil {
 		s.Form = b.form.view(b)
 	}
+	s.Style = b.styled()
 	s.Help = b.help(s)
 	if b.drill != nil {
 		b.drill.show(b, &s)
@@ -165,6 +167,8 @@ func (b *Bench) help(s view.Scene) []view.Hint {
 	case s.Page == view.Board:
 		return []view.Hint{{Key: "arrows", Words: "move"}, {Key: ".", Words: "same heat"}, s.Piece.Next, named("u"), {Key: "v", Words: "far"},
 			{Key: "?", Words: "every key"}}
+	case s.Page == view.Curves:
+		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "/", Words: "next picture"}, {Key: "arrows", Words: "move"}, named("z"), named("?"), named("x")}
 	case s.Page == view.Near:
 		return []view.Hint{{Key: "Esc", Words: "back"}, {Key: "arrows", Words: "move"}, {Key: "v", Words: "page"}, {Key: "tab", Words: "the sum"}, named("w"), named("?"), named("x")}
 	case s.Page != view.Distance && s.Page != view.Plan:

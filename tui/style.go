@@ -3,9 +3,36 @@ package tui
 import (
 	"github.com/gdamore/tcell/v2"
 
+	"dullred/alloys/unit"
+	"dullred/schedule"
 	"dullred/tui/term"
 	"dullred/tui/view"
 )
+
+// styled is how figures are written on the page: what people typed stays as it is.
+func (b *Bench) styled() unit.Style {
+	if b.style.Plain() {
+		return b.style
+	}
+	var typed []string
+	for _, p := range b.pieces {
+		typed = append(typed, p.name, p.state().Mark)
+		for _, z := range p.state().Zones {
+			typed = append(typed, z.Name)
+		}
+	}
+	for _, hand := range b.hands {
+		typed = append(typed, hand)
+	}
+	if p := b.current(); p != nil {
+		for _, e := range p.entries {
+			if n, ok := e.Body.(schedule.Note); ok {
+				typed = append(typed, n.Text)
+			}
+		}
+	}
+	return b.style.Keeping(typed...)
+}
 
 // styleOf is how a terminal with so many colours shows a role.
 func styleOf(theme view.Theme, r view.Role, depth term.Depth) tcell.Style {

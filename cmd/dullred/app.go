@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -23,11 +22,14 @@ type app struct {
 	getenv func(string) string
 
 	json   bool
-	record string // path; empty is the usual place
-	hand   string // label of who works
+	record string   // path; empty is the usual place
+	hand   string   // label of who works
+	args   []string // as they were typed
 
 	own  *alloys.Book // the smith's own alloys, once they are read; nil for none
 	conf *config      // the smith's settings, once they are read; nil for not yet
+
+	tongue tongue // once something is printed
 }
 
 const rootHelp = `dullred keeps a record of every pass and heat of a piece of metal, and says how
@@ -71,11 +73,12 @@ func (a *app) root() *cobra.Command {
 	root.AddCommand(a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
 		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
-		a.ackCommand(), a.logCommand(), a.adviseCommand(), a.workedCommand(), a.handCommand(), a.limitCommand(), a.trialCommand(), a.cardCommand(), a.glowCommand(), a.softenCommand(), a.probeCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
+		a.ackCommand(), a.logCommand(), a.totalsCommand(), a.adviseCommand(), a.workedCommand(), a.handCommand(), a.limitCommand(), a.trialCommand(), a.cardCommand(), a.glowCommand(), a.softenCommand(), a.probeCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
 		a.exportCommand(), a.importCommand(), a.mergeCommand(),
 		a.recordCommand(), a.configCommand(), a.watchCommand(),
 		a.drillCommand(),
 		a.sheetCommand(), a.weighCommand(), a.photoCommand(),
+		a.pictureCommand(),
 		a.classCommand(), a.forgetCommand())
 	return root
 }
@@ -127,8 +130,6 @@ func perhaps(word string) cobra.PositionalArgs {
 		return refuse("see "+cmd.CommandPath()+" --help", "expected %s [%s], got %d words behind it", cmd.CommandPath(), word, len(args))
 	}
 }
-
-func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
 
 func (a *app) printJSON(v any) error {
 	e := json.NewEncoder(a.out)

@@ -25,6 +25,8 @@ type bench struct {
 	steps  []schedule.Entry         // of the clocks of all benches
 	worked map[schedule.ID][]*piece // pieces by hand, as far as they were asked for
 
+	hear func(...string) // what people typed, as it is read; nil for nobody
+
 	risk    float64 // of splitting that the smith takes, at the limit of a stock
 	stocked *stocks // nil until one is asked for
 }
@@ -94,10 +96,34 @@ func (a *app) openAt(path string, conf config) (*bench, error) {
 		return nil, err
 	}
 	b := &bench{rec: rec, book: alloys.Default().With(a.own), worked: map[schedule.ID][]*piece{}, risk: riskOf(conf.risk)}
-	if b.here, err = b.identify(hand); err != nil {
+	if b.here, err = b.identify(hand); err == nil {
+		err = a.learnNames(b)
+	}
+	if err != nil {
 		return nil, errors.Join(err, rec.Close())
 	}
 	return b, nil
+}
+
+// learnNames keeps the figures in the names of a record as they were typed, and those
+// in the texts of its entries once these are read.
+func (a *app) learnNames(b *bench) error {
+	if a.style().Plain() {
+		return nil
+	}
+	labels, err := b.labels()
+	for _, text := range labels {
+		a.keep(text)
+	}
+	b.hear = a.keep
+	return err
+}
+
+// heard tells of a piece that was read.
+func (b *bench) heard(name string, entries []schedule.Entry) {
+	if b.hear != nil {
+		b.hear(append(typed(entries), name)...)
+	}
 }
 
 // onBench does something with the record open, and closes it.
@@ -195,6 +221,7 @@ func (b *bench) load(id schedule.ID, name string) (*piece, error) {
 		return nil, err
 	}
 	p := &piece{id: id, name: name, entries: entriesOf(rows)}
+	b.heard(name, p.entries)
 	p.state = b.fold(p.entries)
 	return p, nil
 }

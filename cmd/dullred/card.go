@@ -7,12 +7,14 @@ import (
 
 	"dullred/alloys/unit"
 	"dullred/schedule"
+	"dullred/schedule/benchcard"
 	"dullred/schedule/heat"
 )
 
 // cardFlags is what card was given.
 type cardFlags struct {
 	size, light, emissivity string
+	format, plan            string
 	cast                    bool
 }
 
@@ -21,53 +23,79 @@ func (a *app) cardCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "card ALLOY [--size 1.5x20] [--light dim]",
 		Short: "a whole heat of a metal on one page: how hot, how it looks here, how long, the quench",
-		Args:  names("ALLOY"),
-		RunE:  func(_ *cobra.Command, args []string) error { return a.card(args[0], c) },
+		Long: `A whole heat of a metal on one page: how hot, how it looks in this light, how long,
+the quench, and what to mind, with what others do.
+
+--format html and pdf make a card for the wall above the bench: one A4 page in large
+letters, with the colour in each light. --plan is such a card of the plan of a piece,
+from its next step on.`,
+		Example: `  dullred card sterling
+  dullred card sterling --format pdf > sterling.pdf
+  dullred card --plan spoon --format pdf > spoon.pdf`,
+		Args: perhaps("ALLOY"),
+		RunE: func(_ *cobra.Command, args []string) error { return a.anyCard(args, c) },
 	}
 	f := cmd.Flags()
 	f.StringVar(&c.size, "size", "", "`SECTION` of the piece (default a bar 3 mm thick)")
 	f.StringVar(&c.light, "light", "", "of the room: dark, dim, lamp, daylight (default as in the config file)")
 	f.StringVar(&c.emissivity, "emissivity", "", "your own `SHARE` of a perfect radiator, 0 to 1, in place of the table's")
 	f.BoolVar(&c.cast, "cast", false, "as cast")
+	f.StringVar(&c.format, "format", "text", "`FORMAT`: text, or html or pdf for the wall")
+	f.StringVar(&c.plan, "plan", "", "the plan of the piece with this `NAME`, in place of an ALLOY")
 	return cmd
 }
 
 func (a *app) card(name string, c cardFlags) error {
-	book, err := a.metals()
+	m, err := a.cardMetal(name, c)
 	if err != nil {
 		return err
 	}
-	alloy, err := book.Find(name)
-	if err != nil {
-		return err
-	}
-	start := schedule.Started{Alloy: string(alloy.ID), Cast: c.cast}
-	if c.size != "" {
-		if start.Reading.Size, err = unit.ParseSize(c.size, unit.Unshaped); err != nil {
+	if c.format != "text" {
+		made, err := benchcard.OfMetal(m)
+		if err != nil {
 			return refuse("mend --size", "%w", err)
 		}
+		return a.cardOut(made, c.format)
 	}
-	conf, err := a.config()
-	if err != nil {
-		return err
-	}
-	light, err := lightOr(c.light, conf.light)
-	if err != nil {
-		return err
-	}
-	eye := heat.Eye{Light: light, Shade: conf.shadeOf()}
-	if c.emissivity != "" {
-		own, err := (hotFlags{emissivity: c.emissivity}).skin(alloy)
-		if err != nil {
-			return err
-		}
-		eye.Emissivity = own.Value
-	}
-	card, err := schedule.CardOf(book, start, eye)
+	card, err := schedule.CardOf(m.Book, m.Start, m.Eye)
 	if err != nil {
 		return refuse("mend --size", "%w", err)
 	}
 	return a.answer(cardJSONOf(card), cardText(card))
+}
+
+// cardMetal is the metal that a card is about.
+func (a *app) cardMetal(name string, c cardFlags) (m benchcard.Metal, err error) {
+	if m.Book, err = a.metals(); err != nil {
+		return m, err
+	}
+	alloy, err := m.Book.Find(name)
+	if err != nil {
+		return m, err
+	}
+	m.Start = schedule.Started{Alloy: string(alloy.ID), Cast: c.cast}
+	if c.size != "" {
+		if m.Start.Reading.Size, err = unit.ParseSize(c.size, unit.Unshaped); err != nil {
+			return m, refuse("mend --size", "%w", err)
+		}
+	}
+	conf, err := a.config()
+	if err != nil {
+		return m, err
+	}
+	light, err := lightOr(c.light, conf.light)
+	if err != nil {
+		return m, err
+	}
+	m.Eye = heat.Eye{Light: light, Shade: conf.shadeOf()}
+	if c.emissivity != "" {
+		own, err := (hotFlags{emissivity: c.emissivity}).skin(alloy)
+		if err != nil {
+			return m, err
+		}
+		m.Eye.Emissivity = own.Value
+	}
+	return m, nil
 }
 
 // lightOr is the light that was typed, else another.

@@ -136,41 +136,75 @@ func (b *bench) noLesson(shop class.Shop, f classFlags) error {
 		do: "the latest lesson is that of dullred class --on " + lessons[0].Day.Format(dateLayout)}
 }
 
-// firstLook is how many of each hand's latest entries are looked through at first:
-// more than most evenings have (a judgement; where it was too few, more are read).
-const firstLook = 256
+// firstLook is how many of each hand's latest entries are looked at for the day of the
+// latest lesson (a judgement; where they make none, all that is later is read).
+const firstLook = 16
 
-// fill reads the pieces of a shop: every one that an entry since the beginning of its
-// span is about. The zero Span becomes that of the latest lesson. The record is read
-// by hand, newest first, so that pieces which nobody touched since then are not read.
+// fill reads the pieces of a shop: every one that an entry of its span is about, or of
+// the day of the latest lesson where the span is zero. No other piece is read but a few
+// of the latest, to find that day.
 func (b *bench) fill(shop *class.Shop) error {
-	latest := shop.Span == class.Span{}
-	known := map[string]bool{}
-	for last := firstLook; ; last *= 4 {
-		ids, err := b.rec.Lately(last)
-		if err != nil {
+	var err error
+	if (shop.Span == class.Span{}) {
+		if shop.Span, err = b.latestSpan(*shop); err != nil || (shop.Span == class.Span{}) {
 			return err
 		}
-		ids = slices.DeleteFunc(ids, func(id string) bool { return known[id] })
-		for _, id := range ids {
-			known[id] = true
-			rows, err := b.rec.Piece(id)
-			if err != nil {
-				return err
-			}
-			shop.Pieces = append(shop.Pieces, entriesOf(rows))
-		}
-		if latest {
-			shop.Span = latestDay(*shop)
-		}
-		if !crowded(shop.Pieces, shop.Span.From, last) {
-			break
-		}
 	}
+	ids, err := b.rec.Between(spanOf(shop.Span))
+	if err != nil {
+		return err
+	}
+	shop.Pieces, err = b.entriesOfPieces(ids)
 	for i, entries := range shop.Pieces {
 		shop.Pieces[i] = slices.Concat(b.steps, entries) // as a piece is folded elsewhere
 	}
-	return nil
+	return err
+}
+
+// spanOf is a span as the record knows it.
+func spanOf(s class.Span) (span record.Span) {
+	if !s.From.IsZero() {
+		span.From = s.From.UnixMicro()
+	}
+	if !s.Until.IsZero() {
+		span.Until = s.Until.UnixMicro()
+	}
+	return span
+}
+
+func (b *bench) entriesOfPieces(ids []string) (pieces [][]schedule.Entry, err error) {
+	for _, id := range ids {
+		rows, err := b.rec.Piece(id)
+		if err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, entriesOf(rows))
+	}
+	return pieces, nil
+}
+
+// latestSpan is the day of the latest lesson: that of the pieces which the latest
+// entries of each hand are about, unless there is a later one in what was logged since.
+func (b *bench) latestSpan(shop class.Shop) (span class.Span, err error) {
+	known := map[string]bool{}
+	ids, err := b.rec.Lately(firstLook)
+	for err == nil {
+		ids = slices.DeleteFunc(ids, func(id string) bool { return known[id] })
+		if len(ids) == 0 {
+			return span, nil
+		}
+		for _, id := range ids {
+			known[id] = true
+		}
+		var more [][]schedule.Entry
+		if more, err = b.entriesOfPieces(ids); err != nil {
+			break
+		}
+		shop.Pieces = append(shop.Pieces, more...)
+		span = latestDay(shop)
+		ids, err = b.rec.Between(spanOf(class.Span{From: span.Until}))
+	}
+	return span, err
 }
 
 // latestDay is the day of the newest entry that makes a lesson, at the pieces or at
@@ -186,28 +220,6 @@ func latestDay(shop class.Shop) class.Span {
 		return class.Span{}
 	}
 	return class.DayOf(newest.In(shop.Place))
-}
-
-// crowded reports whether some hand has so many entries since a moment that its
-// last ones need not reach back to it: then there may be pieces that were not seen.
-func crowded(pieces [][]schedule.Entry, since time.Time, last int) bool {
-	made := map[schedule.ID]int{}
-	for _, entries := range pieces {
-		for _, e := range entries {
-			if e.At.Before(since) {
-				continue
-			}
-			hand := e.Hand
-			if u, unread := e.Body.(schedule.Unknown); unread {
-				hand = schedule.ID(u.Row.Hand) // a damaged entry has lost it
-			}
-			made[hand]++
-			if made[hand] >= last {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // classDrilled are the lessons at the simulated bar, under the ids that the hands have

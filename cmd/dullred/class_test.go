@@ -104,6 +104,7 @@ func TestClassReadsWhatItNeeds(t *testing.T) {
 	for _, n := range []int{0, 3, 25, 48} {
 		shop := s.filled(t, class.DayOf(every[n].Day))
 		require.Equal(t, every[n:n+1], shop.Lessons(), "lesson %d", n)
+		require.Len(t, shop.Pieces, 12, "and no other is read")
 	}
 	shop := s.filled(t, class.Span{Until: every[2].Day})
 	require.Equal(t, every[:2], shop.Lessons())

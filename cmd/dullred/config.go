@@ -25,12 +25,17 @@ type config struct {
 	shade  string     // of the filter before the eyes, a number; "0" is none
 	risk   string     // of splitting at the limit that is learned, in per cent
 	look   string     // one of looks
-	units  string     // "mm" or "in"
+	units  string     // one of lengths
 	record string     // whole path; empty is the usual place
 	bell   bool       // the terminal's
 	desk   bool       // notices on the desktop
 	awake  bool       // the desktop is asked not to blank the screen
 	limits alert.Limits
+
+	temperature string // one of temperatures
+	weight      string // one of weights
+	decimal     string // one of decimals
+	dates       string // one of dates
 
 	exists bool            // there is a file
 	given  map[string]bool // settings that stand in the file, by name
@@ -38,13 +43,11 @@ type config struct {
 
 func usualConfig() config {
 	return config{hand: "smith", light: heat.LightLamp, shade: "0", risk: "2 %", look: looks[0], units: lengths[0],
+		temperature: temperatures[0], weight: weights[0], decimal: decimals[0], dates: dates[0],
 		bell: true, desk: true, awake: true, limits: alert.Usual(), given: map[string]bool{}}
 }
 
-var (
-	looks   = []string{"dark", "light", "high contrast", "hearth"}
-	lengths = []string{"mm", "in"}
-)
+var looks = []string{"dark", "light", "high contrast", "hearth"}
 
 // leastWatch is the shortest fire watch that US law allows: half an hour, 29 CFR
 // 1910.252(a)(2)(iii)(B).
@@ -66,7 +69,11 @@ var settings = []setting{
 	{key: "shade", about: "of the filter that you wear at the torch: \"3\"; \"0\" for none. A glow shows later behind it", place: func(c *config) any { return &c.shade }, check: shade},
 	{key: "risk", about: "of splitting in one stretch of work, at the limit that is learned of a stock: \"2 %\"; 0.1 to 10", place: func(c *config) any { return &c.risk }, check: risk},
 	{key: "look", about: "of the bench screen: dark, light, high contrast or hearth", place: func(c *config) any { return &c.look }, check: oneOf(looks)},
-	{key: "units", about: "mm or in; checked and listed, but all lengths are still printed in mm", place: func(c *config) any { return &c.units }, check: oneOf(lengths)},
+	{key: "units", about: "of lengths, areas and volumes: mm or in. What you type may have either", place: func(c *config) any { return &c.units }, check: oneOf(lengths)},
+	{key: "temperature", about: "of temperatures: C or F", place: func(c *config) any { return &c.temperature }, check: oneOf(temperatures)},
+	{key: "weight", about: "of weights: g, ozt or dwt. Densities stay in g/cm³", place: func(c *config) any { return &c.weight }, check: oneOf(weights)},
+	{key: "decimal", about: "sign of figures: point, comma, or locale for the one of LC_NUMERIC", place: func(c *config) any { return &c.decimal }, check: oneOf(decimals)},
+	{key: "dates", about: "iso, day.month.year, day/month/year, month/day/year, or locale for those of LC_TIME", place: func(c *config) any { return &c.dates }, check: oneOf(dates)},
 	{key: "record", about: "the record when --record is not given; a whole path", place: func(c *config) any { return &c.record }, check: wholePath},
 
 	{section: "channels", key: "bell", about: "the bell of the terminal", place: func(c *config) any { return &c.bell }},

@@ -114,6 +114,7 @@ func TestParseConfigRefuses(t *testing.T) {
 		{"no risk at all", "risk = '0'", `1:1: "risk": "0" is no risk, 0.1 % to 10 %`, every, "no metal gives that"},
 		{"blind", "shade = '99'", `1:1: "shade": "99" is not a filter shade, 0 to 14`, every, "no filter is so dark"},
 		{"unknown look", "look = 'Dark'", `1:1: "look": "Dark" is not one of dark, light, high contrast, hearth`, every, "what there is"},
+		{"unknown dates", "dates = 'y-m-d'", `1:1: "dates": "y-m-d" is not one of locale, iso, day.month.year, day/month/year, month/day/year`, every, "what there is"},
 		{"unknown units", "units = 'cm'", `1:1: "units": "cm" is not one of mm, in`, every, "what there is"},
 		{"record in a folder", "record = 'record.db'", `1:1: "record": "record.db" is not a whole path, from the root on`, every, "another one in each folder"},
 		{"record at home", "record = '~/record.db'", `1:1: "record": "~/record.db" is not a whole path`, every, "the shell reads ~, nobody does here"},
@@ -248,7 +249,7 @@ func TestConfigDefaults(t *testing.T) {
 	require.Equal(t, "smith", c.hand)
 	require.Equal(t, heat.LightLamp, c.light, "the light that misleads is assumed")
 	require.Equal(t, "dark", c.look)
-	require.Equal(t, "mm", c.units)
+	require.Equal(t, []string{"mm", "C", "g", "locale", "locale"}, []string{c.units, c.temperature, c.weight, c.decimal, c.dates})
 	require.True(t, c.bell && c.desk && c.awake)
 	require.Equal(t, alert.Limits{TorchLeft: 10 * time.Minute, HotLeft: 10 * time.Minute, AirHotLeft: 2 * time.Hour,
 		SoakOverrun: 5 * time.Minute, FlameOverrun: 10 * time.Minute, PickleOverdue: 30 * time.Minute, FireWatch: time.Hour}, c.limits)
@@ -268,7 +269,7 @@ func TestSettings(t *testing.T) {
 			require.NotNil(t, s.check, s.name())
 		}
 	}
-	require.Len(t, settings, 17)
+	require.Len(t, settings, 21)
 	sections := slices.Compact(mapped(settings, func(s setting) string { return s.section }))
 	require.Equal(t, []string{"", "channels", "thresholds"}, sections, "each section in one piece, or the example would open it twice")
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 	"time"
@@ -21,7 +22,11 @@ the record, and nothing is recorded; alloys, mix, worked and safety go on.
 A flag goes before the environment, the environment before the file, and the
 file before the default. The list says which of them each value is from.
 
-units has no effect yet: all lengths are still printed in mm.`
+units, temperature, weight, decimal and dates are of what people read: the screen,
+printed text and errors. --json, CSV, exports and this help stay in mm, °C, g, with
+points and ISO dates. The units follow the file alone; the decimal sign and the dates
+follow the locale (LC_ALL, else LC_NUMERIC or LC_TIME, else LANG) until the file says
+otherwise. A figure typed with no unit is in mm, °C or g whatever the settings say.`
 
 func (a *app) configCommand() *cobra.Command {
 	var example bool
@@ -39,8 +44,8 @@ func (a *app) configCommand() *cobra.Command {
 			if a.json {
 				return refuse("leave out one of the two", "the example is TOML and no JSON")
 			}
-			a.printf("%s", usualConfig().file())
-			return nil
+			_, err := io.WriteString(a.out, usualConfig().file()) // to be read by a program
+			return err
 		},
 	}
 	cmd.Flags().BoolVar(&example, "example", false, "print a file with every key, what it is for, and its default")

@@ -76,7 +76,9 @@ func (d desk) pieces() (all []tui.Loaded, err error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, tui.Loaded{ID: schedule.ID(id), Name: labels[i].Text, Entries: entriesOf(rows)})
+		l := tui.Loaded{ID: schedule.ID(id), Name: labels[i].Text, Entries: entriesOf(rows)}
+		d.bench.heard(l.Name, l.Entries)
+		all = append(all, l)
 	}
 	return all, nil
 }

@@ -88,7 +88,7 @@ func (a *app) drill(f drillFlags) error {
 		return err
 	}
 	b, err := tui.NewBench(tui.Config{Desk: lessonDesk(), Drill: lesson, Clock: tui.Clock{Wall: a.now, Boot: sinceBoot}, Location: time.Local,
-		Light: conf.light, Shade: conf.shadeOf(), Theme: tui.ThemeNamed(conf.look)})
+		Light: conf.light, Shade: conf.shadeOf(), Theme: tui.ThemeNamed(conf.look), Style: a.style()})
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -27,8 +28,8 @@ func (a *app) adviseWhy(name string, at time.Time, showDemo bool) error {
 	if a.json {
 		return a.printJSON(whyJSON{jsonOf(v.piece, v.advice), whyLines(why)})
 	}
-	a.printf("%s", whyText(v, why))
-	return nil
+	_, err = io.WriteString(a.out, a.sum(whyText(v, why)))
+	return err
 }
 
 func (a *app) whyOf(name string, at time.Time, showDemo bool) (view, schedule.Explanation, error) {

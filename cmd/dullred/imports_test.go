@@ -39,6 +39,8 @@ var houses = []house{
 	{dir: "schedule/class", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys", "alloys/unit"}},
 	{dir: "schedule/demo", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/stock", "alloys/unit"}},
 
+	{dir: "schedule/totals", pure: true, mayImport: []string{"schedule", "alloys/unit"}},
+
 	{dir: "schedule/split", pure: true, mayImport: []string{"alloys/unit"}},
 	{dir: "schedule/trial", pure: true, mayImport: []string{"schedule/split", "schedule/coldwork", "alloys/unit"}},
 
@@ -50,16 +52,16 @@ var houses = []house{
 	{dir: "schedule/alert/desktop"},
 	{dir: "schedule/exchange", pure: true, mayImport: []string{"schedule"}},
 	{dir: "schedule/paper", pure: true},
-	{dir: "schedule/picture", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "schedule/class", "schedule/trial", "alloys", "alloys/unit"}},
+	{dir: "schedule/picture", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "schedule/probe", "schedule/trial", "alloys", "alloys/unit"}},
 	{dir: "schedule/benchcard", pure: true, mayImport: []string{"schedule", "schedule/heat", "schedule/paper", "alloys", "alloys/unit"}},
 	{dir: "schedule/sheet", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "schedule/paper", "alloys", "alloys/unit"}},
 
 	{dir: "tui/view", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "schedule/heat", "alloys", "alloys/unit"}},
 	{dir: "tui/term"},
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/drill", "alloys", "alloys/unit"}},
+		"schedule/stock", "schedule/drill", "schedule/picture", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/exchange", "schedule/sheet", "schedule/benchcard", "schedule/picture", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/exchange", "schedule/sheet", "schedule/benchcard", "schedule/picture", "schedule/totals", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "tui", "tui/term"}},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule", "schedule/record"}},
 }
 

@@ -11,14 +11,35 @@ import (
 )
 
 func (a *app) logCommand() *cobra.Command {
-	return &cobra.Command{
+	var f sought
+	cmd := &cobra.Command{
 		Use:   "log [NAME]",
-		Short: "every entry of a piece, or of all, oldest first",
-		Args:  perhaps("NAME"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return a.onBench(func(b *bench) error { return a.log(b, args) })
+		Short: "every entry of a piece, or of all, oldest first; or those that are looked for",
+		Long: `Every entry of a piece, or of the whole record, oldest first. Entries are looked for
+by metal, hand, date, kind and text, and what is found meets all that was given. Days
+are those of this bench's clock.
+
+A kind is given by its name or how that begins: --kind heat finds heats begun, reached
+and out. A text is looked for in notes, marks, stocks, names of zones, limits, joints,
+solders, tools, torches, photos, signs and what alerts say, and in the names of pieces,
+of which every entry is then found.`,
+		Example: `  dullred log spoon
+  dullred log --text vice
+  dullred log --kind "heat begun" --from 2026-03 --to 2026-03 --count
+  dullred log --alloy sterling --hand AB --limit 20`,
+		Args: perhaps("NAME"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.limited = cmd.Flags().Changed("limit")
+			return a.onBench(func(b *bench) error {
+				if f.any() {
+					return a.find(b, f, args)
+				}
+				return a.log(b, args)
+			})
 		},
 	}
+	f.flags(cmd)
+	return cmd
 }
 
 // entryJSON is one entry of the log for a machine.
@@ -43,26 +64,19 @@ func (a *app) log(b *bench, args []string) error {
 	if err != nil {
 		return err
 	}
-	dead := schedule.Voided(entries)
-	out := []entryJSON{}
-	for _, e := range entries {
-		out = append(out, entryJSON{ID: string(e.ID), At: e.At.In(a.now().Location()).Format("2006-01-02 15:04:05"),
-			Written: e.Written.UTC().Format("2006-01-02T15:04:05.000000Z"), Piece: clean(labels.of(e.Piece)), Hand: clean(labels.of(e.Hand)),
-			Zones: e.Zones, Kind: string(e.Kind()), Text: clean(e.Describe()), Void: dead[e.ID]})
-	}
+	s := teller{labels: labels, dead: schedule.Voided(entries), place: a.now().Location()}
 	if a.json {
+		out := []entryJSON{}
+		for _, e := range entries {
+			out = append(out, s.json(e))
+		}
 		return a.printJSON(out)
 	}
-	if len(out) == 0 {
+	if len(entries) == 0 {
 		a.printf("nothing is logged yet\n")
 	}
-	for i, l := range out {
-		mark := ""
-		if l.Void {
-			mark = "VOID "
-		}
-		head := l.At + "  " + entries[i].Handle() + "  "
-		a.printf("%s", wrap(head, strings.Repeat(" ", len(head)), mark+l.Piece+" - "+l.Text+" - by "+l.Hand))
+	for _, e := range entries {
+		a.printf("%s", s.text(e))
 	}
 	return nil
 }
@@ -76,7 +90,9 @@ func (b *bench) logged(args []string) ([]schedule.Entry, error) {
 		}
 		return p.entries, nil
 	}
-	return b.replay()
+	entries, err := b.replay()
+	b.heard("", entries)
+	return entries, err
 }
 
 // labelBook is the text of each id that still has one.

@@ -21,7 +21,7 @@ func main() {
 
 // run is the program without the process around it; it gives the exit code.
 func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
-	a := &app{out: out, now: time.Now, getenv: getenv}
+	a := &app{out: out, now: time.Now, getenv: getenv, args: args}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(out)
@@ -31,7 +31,7 @@ func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
 		return term.ExitCode(ended.Signal)
 	}
 	if err != nil {
-		return report(errOut, err)
+		return report(speaker{errOut, a.sayLine}, err)
 	}
 	return exitOK
 }

@@ -117,7 +117,7 @@ func openedBefore(first io.ReadCloser, name string) func() (io.ReadCloser, error
 // tellProbe prints an event as one line; for people to a tenth of a kelvin, which
 // no thermocouple is better than.
 func (a *app) tellProbe(e probe.Event) error {
-	text := e.When().Local().Format(time.TimeOnly) + " " + probeText(e)
+	text := a.sayLine(e.When().Local().Format(time.TimeOnly) + " " + probeText(e))
 	if a.json {
 		var err error
 		if text, err = probeObject(e); err != nil {

@@ -142,7 +142,9 @@ func commandsNamed(text string) (lines []string) {
 }
 
 // checkCommand finds the command of a line and reads its flags, without running it.
+// Where its output goes is for the shell.
 func checkCommand(line string) error {
+	line, _, _ = strings.Cut(line, " > ")
 	cmd, rest, err := new(app).root().Find(words(line)[1:])
 	if err != nil {
 		return err

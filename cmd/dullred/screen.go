@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dullred/alloys/unit"
 	"dullred/schedule/alert"
 	"dullred/schedule/alert/desktop"
 	"dullred/schedule/probe"
@@ -55,7 +56,7 @@ func (a *app) screen(shown screenFlags) error {
 	}
 	wall := a.now
 	config := tui.Config{Clock: tui.Clock{Wall: wall, Boot: sinceBoot}, Location: time.Local,
-		Limits: conf.limits, Light: conf.light, Shade: conf.shadeOf(), Theme: tui.ThemeNamed(conf.look)}
+		Limits: conf.limits, Light: conf.light, Shade: conf.shadeOf(), Theme: tui.ThemeNamed(conf.look), Style: a.style()}
 	lead, err := a.follow(shown.probe)
 	if err != nil {
 		return err
@@ -74,6 +75,7 @@ func (a *app) screen(shown screenFlags) error {
 }
 
 func show(config tui.Config, conf config, lead lead) error {
+	style := config.Style
 	b, err := tui.NewBench(config)
 	if err != nil {
 		return err
@@ -83,7 +85,7 @@ func show(config tui.Config, conf config, lead lead) error {
 		channels.StayAwake = func() (func() error, error) { return desktop.StayAwake("dullred: something is timing") }
 	}
 	if conf.desk {
-		channels.Herald = openHerald
+		channels.Herald = func(fault func(error)) tui.Herald { return openHerald(fault, style) }
 	}
 	return tui.Run(b, channels)
 }
@@ -114,16 +116,19 @@ func (a *app) follow(device string) (lead, error) {
 }
 
 // herald tells alerts on the desktop.
-type herald struct{ channel *desktop.Channel }
+type herald struct {
+	channel *desktop.Channel
+	style   unit.Style
+}
 
-func openHerald(fault func(error)) tui.Herald {
-	return herald{desktop.Open(desktop.Options{Fault: fault})}
+func openHerald(fault func(error), style unit.Style) tui.Herald {
+	return herald{desktop.Open(desktop.Options{Fault: fault}), style}
 }
 
 // Tell shows an alert with the time it became due, since it may be shown late.
 func (h herald) Tell(t tui.Telling) {
 	h.channel.Tell(desktop.Notice{Title: "dullred: " + t.Priority().String(), Urgent: t.Priority() == alert.Danger,
-		Body: t.Sentence() + " Due at " + t.Due.Local().Format("15:04:05") + "."})
+		Body: h.style.Keeping(append(t.Zones, t.Name)...).Text(t.Sentence()) + " Due at " + t.Due.Local().Format("15:04:05") + "."})
 }
 
 // Close lets go of the desktop.

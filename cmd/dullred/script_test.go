@@ -46,6 +46,10 @@ func freshBench(env *testscript.Env) error {
 		"XDG_DATA_HOME":   filepath.Join(env.WorkDir, "data"),
 		"XDG_CONFIG_HOME": filepath.Join(env.WorkDir, "config"),
 		"TZ":              "UTC",
+		"LANG":            "C", // or figures and dates would be those of the machine
+		"LC_ALL":          "",
+		"LC_NUMERIC":      "",
+		"LC_TIME":         "",
 		"RECORD":          filepath.Join(env.WorkDir, "data", "dullred", "record.db"),
 		"ESC":             "\x1b", // begins a terminal command
 		"BEL":             "\x07",

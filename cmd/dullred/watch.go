@@ -72,6 +72,9 @@ func (a *app) newWatcher(b *bench, args []string) (*watcher, error) {
 		return nil, err
 	}
 	w := watcherOf(desk{b}, conf.limits)
+	if !a.json {
+		w.say = a.sayLine
+	}
 	if len(args) == 1 {
 		p, err := b.find(args[0])
 		if err != nil {

@@ -183,14 +183,14 @@ func (w *watcher) loudLines(all, loud []alert.Standing) (out []line) {
 			continue
 		}
 		l := w.alertLine(s.Alert)
-		l.late, l.text = s.Late, plainText(calm(s.Alert, w.noted(s.Sentence(), s.Raised.ID)))
+		l.late, l.text = s.Late, l.plain(calm(s.Alert, w.noted(s.Sentence(), s.Raised.ID)))
 		out = append(out, l)
 	}
 	if !drowned {
 		return out
 	}
 	l := w.alertLine(all[0].Alert)
-	l.late, l.what, l.text = all[0].Late, "flood", plainText(l.word+": "+calm(all[0].Alert, w.noted(flood, all[0].Raised.ID)))
+	l.late, l.what, l.text = all[0].Late, "flood", l.plain(l.word+": "+calm(all[0].Alert, w.noted(flood, all[0].Raised.ID)))
 	return append([]line{l}, out...)
 }
 

@@ -15,7 +15,8 @@ import (
 type watcher struct {
 	desk   tui.Desk
 	limits alert.Limits
-	only   schedule.ID // the piece that is told of; empty is all of them
+	say    func(string) string // in the style of who reads; nil for as it is
+	only   schedule.ID         // the piece that is told of; empty is all of them
 
 	stale   bool  // the desk has news
 	trouble error // why it cannot be read
@@ -160,4 +161,6 @@ func (w *watcher) told() (some []*watched) {
 	return some
 }
 
-func (w *watcher) line(word, what string) line { return line{at: w.now, word: word, what: what} }
+func (w *watcher) line(word, what string) line {
+	return line{at: w.now, word: word, what: what, say: w.say}
+}

@@ -18,12 +18,22 @@ type line struct {
 	what  string
 	late  time.Duration
 	text  string
+	say   func(string) string // nil for as it is
 }
 
 // sentence finishes a line: clean, and with no letter that a plain output may lack.
 func (l line) sentence(format string, args ...any) line {
-	l.text = plainText(l.word + ": " + strings.TrimSuffix(fmt.Sprintf(format, args...), ".") + ".")
+	l.text = l.plain(l.word + ": " + strings.TrimSuffix(fmt.Sprintf(format, args...), ".") + ".")
 	return l
+}
+
+// plain is a text of the line as it is printed. The style comes before the letters
+// are made plain, or no unit would be known by its power.
+func (l line) plain(text string) string {
+	if l.say != nil {
+		text = l.say(text)
+	}
+	return plainText(text)
 }
 
 // object is a line as one JSON object; what is beyond ASCII stands in escapes.

@@ -170,7 +170,7 @@ func (w *watcher) promptLines(due []alert.Alert) (out []line) {
 		if d := w.now.Sub(a.Due); d >= alert.LateFrom {
 			l.late = d
 		}
-		l.text = plainText(calm(a, a.Sentence(l.late)))
+		l.text = l.plain(calm(a, a.Sentence(l.late)))
 		out = append(out, l)
 	}
 	w.remember("prompt ", holds)

@@ -1,6 +1,7 @@
 package benchcard
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -13,6 +14,16 @@ type Card struct {
 	Under string // what it is, in a line
 	Rows  []Row
 	Foot  string // who comes first, and where there is more
+}
+
+// Written is the card with its texts as somebody says them, for figures in other units.
+func (c Card) Written(say func(string) string) Card {
+	rows := slices.Clone(c.Rows)
+	for i := range rows {
+		rows[i].Text = say(rows[i].Text)
+	}
+	c.Title, c.Under, c.Foot, c.Rows = say(c.Title), say(c.Under), say(c.Foot), rows
+	return c
 }
 
 // Row is a text behind its head. A row without a head belongs to the one above.

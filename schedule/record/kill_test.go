@@ -70,7 +70,7 @@ func killMigration(t *testing.T, _ int) bool {
 	r, err := Open(path)
 	if err != nil {
 		require.ErrorIs(t, err, ErrNewer)
-		r, err = open(path, []string{version1, version2})
+		r, err = open(path, beyond(later))
 	}
 	require.NoError(t, err)
 	defer r.Close()

@@ -19,10 +19,10 @@ func loosened(tb testing.TB, path string) *sql.DB {
 	require.NoError(tb, err)
 	db := raw(tb, path)
 	db.SetMaxOpenConns(1)
-	_, err = db.Exec(`PRAGMA application_id = 1685417074; PRAGMA user_version = 1;
+	_, err = db.Exec(`PRAGMA application_id = 1685417074; PRAGMA user_version = 2;
 		CREATE TABLE entry (` + strings.Replace(columns, "id,", "id PRIMARY KEY,", 1) + `) WITHOUT ROWID;
 		CREATE INDEX entry_piece ON entry (piece, at, id);
-		CREATE INDEX entry_hand ON entry (hand, at, id);
+		CREATE INDEX entry_hand ON entry (hand, at, id);` + version2 + `
 		CREATE TABLE label (id PRIMARY KEY, class, text, folded, UNIQUE (class, folded)) WITHOUT ROWID;
 		PRAGMA synchronous = OFF; PRAGMA journal_mode = WAL; PRAGMA writable_schema = ON`)
 	require.NoError(tb, err)
@@ -83,6 +83,13 @@ func requireReadable(t *testing.T, r *Record, id, text string) {
 		func() ([]Row, error) { return nil, second(r.PiecesOfHand(text, 9)) },
 		func() ([]Row, error) { return nil, second(r.Lately(9)) },
 		func() ([]Row, error) { return nil, second(r.Check()) },
+		func() ([]Row, error) { return collect(r.Search(Search{})) },
+		func() ([]Row, error) { return collect(r.Search(Search{Newest: true, Kinds: []string{text, "pass"}})) },
+		func() ([]Row, error) { return collect(r.Search(Search{Said: &Said{In: anything}})) },
+		func() ([]Row, error) { return nil, second(r.Found(Search{Kinds: []string{text}})) },
+		func() ([]Row, error) { return nil, second(r.Between(Span{})) },
+		func() ([]Row, error) { return nil, second(collect(r.Bodies(text))) },
+		func() ([]Row, error) { return nil, second(collect(r.Outlines(text))) },
 	} {
 		rows, err := read()
 		if err != nil {
@@ -97,5 +104,7 @@ func requireReadable(t *testing.T, r *Record, id, text string) {
 		}
 	}
 }
+
+func anything(string, string) bool { return true }
 
 func second[T any](_ T, err error) error { return err }

@@ -21,7 +21,7 @@ const (
 	appendForever = "append forever" // until killed
 	appendSome    = "append some"    // as many as the argument says
 	openOnly      = "open only"
-	migrateOnly   = "migrate only"    // to version 2
+	migrateOnly   = "migrate only"    // to the version after ours
 	backUpForever = "back up forever" // to the argument and a number, until killed
 )
 
@@ -40,7 +40,7 @@ func runWork(work string) error {
 	fmt.Println("ready")
 	steps := migrations
 	if work == migrateOnly {
-		steps = []string{version1, version2}
+		steps = beyond(later)
 	}
 	r, err := open(os.Getenv(childPath), steps)
 	if err != nil {

@@ -11,7 +11,7 @@ const application = 0x64756c72
 
 // migrations brings a record up to date: step n takes version n to n+1. A step
 // that has been released is never changed.
-var migrations = []string{version1}
+var migrations = []string{version1, version2}
 
 // version1 makes an empty file a record.
 //
@@ -77,6 +77,33 @@ CREATE TABLE label (
 	UNIQUE (class, folded)
 ) STRICT, WITHOUT ROWID;
 `
+
+// version2 lets entries be found by their kind and by what is said in them.
+//
+// Both indexes leave out what a bench logs most, the steps of work and of a heat, so
+// that appending one of those costs what it did: it touches no page of them. A kind
+// that is in entry_kind costs one page more. entry_said holds the bodies themselves,
+// in the order of the entries, and all that is asked of an entry whose text is looked
+// for: going through it is quicker than an index of words, and finds parts of words.
+// In it are the few steps that name a tool or a torch; not in it are advice, and
+// curves, which nobody typed.
+const version2 = `
+CREATE INDEX entry_kind ON entry (kind, at, id) WHERE ` + rare + `;
+
+CREATE INDEX entry_said ON entry (at, id, kind, piece, hand, body) WHERE ` + said + `;
+`
+
+// rare and said are the entries in the two indexes. A query that goes by one of them
+// must ask for it in the same words.
+const (
+	rare = `CASE kind
+		WHEN 'pass' THEN 0 WHEN 'advice shown' THEN 0 WHEN 'heat begun' THEN 0
+		WHEN 'heat reached' THEN 0 WHEN 'heat out' THEN 0 WHEN 'quenched' THEN 0 ELSE 1 END`
+	said = `CASE kind WHEN 'advice shown' THEN 0 WHEN 'probe trace' THEN 0 ELSE body <> '' END`
+)
+
+// frequent are the kinds that are not rare.
+var frequent = []string{"pass", "advice shown", "heat begun", "heat reached", "heat out", "quenched"}
 
 // migrate brings the file to the version len(steps) in one transaction. When a
 // step fails the file keeps the version it had.

@@ -3,13 +3,17 @@ package record
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
 
 // A later version, invented here so that the way up is walked before there is one.
-const version2 = `ALTER TABLE entry ADD COLUMN mass REAL; CREATE TABLE mark (id TEXT) STRICT;`
+const later = `ALTER TABLE entry ADD COLUMN mass REAL; CREATE TABLE mark (id TEXT) STRICT;`
+
+// beyond is our steps and one more.
+func beyond(step string) []string { return append(slices.Clip(migrations), step) }
 
 func TestNewRecordHasItsMarksInTheHeader(t *testing.T) {
 	path := closed(t)
@@ -17,13 +21,13 @@ func TestNewRecordHasItsMarksInTheHeader(t *testing.T) {
 	head, _, err := readHeader(path)
 	require.NoError(t, err)
 	require.Equal(t, "dulr", string(head[applicationAt:applicationAt+4]))
-	require.Equal(t, "\x00\x00\x00\x01", string(head[versionAt:versionAt+4]))
+	require.Equal(t, "\x00\x00\x00\x02", string(head[versionAt:versionAt+4]))
 }
 
 func TestMigration(t *testing.T) {
 	rows := samples(5)
 	path := closed(t, rows...)
-	r, err := open(path, []string{version1, version2})
+	r, err := open(path, beyond(later))
 	require.NoError(t, err)
 	log, err := os.Stat(path + "-wal")
 	require.NoError(t, err)
@@ -36,7 +40,7 @@ func TestMigration(t *testing.T) {
 
 	_, err = Open(path)
 	require.ErrorIs(t, err, ErrNewer, "what was migrated is too new for the old program")
-	r, err = open(path, []string{version1, version2})
+	r, err = open(path, beyond(later))
 	require.NoError(t, err, "and is not migrated twice")
 	require.NoError(t, r.Close())
 }
@@ -45,13 +49,13 @@ func TestFailedMigrationChangesNothing(t *testing.T) {
 	rows := samples(5)
 	path := closed(t, rows...)
 	before := contents(t, filepath.Dir(path))
-	_, err := open(path, []string{version1, version2 + `INSERT INTO nowhere VALUES (1);`})
-	require.ErrorContains(t, err, "open "+path+": from version 1 to 2: ")
+	_, err := open(path, beyond(later+`INSERT INTO nowhere VALUES (1);`))
+	require.ErrorContains(t, err, "open "+path+": from version 2 to 3: ")
 	require.ErrorContains(t, err, "nowhere")
 	require.Equal(t, before, contents(t, filepath.Dir(path)))
 
 	r, err := Open(path)
-	require.NoError(t, err, "the file keeps version 1")
+	require.NoError(t, err, "the file keeps its version")
 	defer r.Close()
 	require.ElementsMatch(t, rows, all(t, r))
 }

@@ -20,7 +20,7 @@ type cell struct {
 // classes is what stands under a head, where it is no text that somebody typed:
 // figures, which stand under each other, dates, or words that are not broken.
 var classes = map[string]string{
-	"Courses": "figure", "Strain": "figure", "Strain since soft": "figure", "Limit spent": "figure", "Grams": "figure",
+	"Courses": "figure", "Strain": "figure", "Strain since soft": "figure", "Limit spent": "figure", "Weight": "figure", "Fire-stain": "figure",
 	"In the flame": "figure", "At heat": "figure",
 	"Date": "date", "Seen": "date", "First": "date", "Last": "date",
 	"Begun": "word", "Reached": "word", "Out": "word", "Cooled": "word", "Flux": "word", "Stands": "word", "Advice": "word", "Followed": "word",

@@ -12,35 +12,28 @@ var pageSource string
 
 // HTML is the sheet as one page that asks for nothing else: no script, no style or
 // file from elsewhere. It prints in black on A4 or Letter.
-func (s Sheet) HTML() ([]byte, error) { return s.Page() }
+func (s Sheet) HTML() ([]byte, error) { return Pages([]Sheet{s}) }
 
-// Page is HTML with pictures between the summary and the tables. They stand as they
-// are given, so that they must be safe, ask for nothing, and say in words what they
-// show (an inline svg element with role="img" and a title).
-func (s Sheet) Page(pictures ...template.HTML) ([]byte, error) {
-	return pages([]leaf{s.leaf(1, pictures)})
-}
-
-// Pages is several sheets in one document, each from a new printed page on.
-func Pages(sheets []Sheet) ([]byte, error) { return Illustrated(sheets, nil) }
-
-// Illustrated is Pages with the pictures of each sheet, as Page has them; nil draws
-// none. Ids within them must differ from sheet to sheet.
-func Illustrated(sheets []Sheet, pictures func(Sheet) []template.HTML) ([]byte, error) {
+// Pages is several sheets in one document, each from a new printed page on. Ids within
+// their pictures must differ from sheet to sheet.
+func Pages(sheets []Sheet) ([]byte, error) {
 	var all []leaf
 	for i, s := range sheets {
-		var drawn []template.HTML
-		if pictures != nil {
-			drawn = pictures(s)
-		}
-		all = append(all, s.leaf(i+1, drawn))
-	}
-	if len(all) > 1 {
-		for i, l := range all {
+		l := s.leaf(i + 1)
+		if len(sheets) > 1 {
 			l.number(i + 1)
 		}
+		all = append(all, l)
 	}
-	return pages(all)
+	return pages(all, explained(sheets))
+}
+
+// explained are the words in the style of the first sheet.
+func explained(sheets []Sheet) []fact {
+	if len(sheets) == 0 {
+		return nil
+	}
+	return sheets[0].styled(words)
 }
 
 // leaf is a sheet as its page lays it out.
@@ -58,11 +51,11 @@ type list struct {
 	Facts             []fact
 }
 
-func (s Sheet) leaf(n int, pictures []template.HTML) leaf {
+func (s Sheet) leaf(n int) leaf {
 	id := fmt.Sprintf("s%d-", n)
-	l := leaf{Name: s.Name, Summary: s.summary(), Pictures: pictures,
-		Described: list{id + "piece", "Piece", "What it is and how it began.", s.facts()},
-		Total:     list{id + "totals", "Totals", "All of it summed up.", s.totals()}}
+	l := leaf{Name: s.Name, Summary: s.summary(), Pictures: s.Pictures,
+		Described: list{id + "piece", "Piece", "What it is and how it began.", s.styled(s.facts())},
+		Total:     list{id + "totals", "Totals", "All of it summed up.", s.styled(s.totals())}}
 	for i, t := range s.tables() {
 		g := t.grid()
 		g.ID = fmt.Sprintf("%s%d", id, i+1)
@@ -79,7 +72,7 @@ func (l leaf) number(n int) {
 }
 
 // pages writes the document; what a sheet holds is escaped where it stands.
-func pages(all []leaf) ([]byte, error) {
+func pages(all []leaf, said []fact) ([]byte, error) {
 	title := fmt.Sprintf("Making records of %d pieces", len(all))
 	if len(all) == 1 {
 		title = "Making record of " + all[0].Name
@@ -93,6 +86,7 @@ func pages(all []leaf) ([]byte, error) {
 	err = page.Execute(&out, struct {
 		Title  string
 		Leaves []leaf
-	}{title, all})
+		Words  []fact
+	}{title, all, said})
 	return out.Bytes(), err
 }

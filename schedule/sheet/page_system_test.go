@@ -298,7 +298,9 @@ func many(t *testing.T, b *browser) {
 
 func pictured(t *testing.T, b *browser) {
 	const drawing = `<svg role="img" aria-labelledby="drawn" viewBox="0 0 100 20"><title id="drawn">A bar</title><path d="M0 10h100" stroke="#000"/></svg>`
-	out, err := cases()["eventful"].Page(template.HTML(drawing))
+	drawn := cases()["eventful"]
+	drawn.Pictures = []template.HTML{drawing}
+	out, err := drawn.HTML()
 	require.NoError(t, err)
 	s := b.show(t, out)
 	requireQuiet(t, s)

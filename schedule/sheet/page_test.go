@@ -3,13 +3,13 @@ package sheet_test
 import (
 	"html/template"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"dullred/alloys/unit"
 	"dullred/schedule"
 	"dullred/schedule/sheet"
 )
@@ -88,10 +88,9 @@ func TestStepsAreGrouped(t *testing.T) {
 func TestSheetsInOneDocument(t *testing.T) {
 	a, b := piece(rod()).by(kw, to(7)).sheet(), piece(rod()).by(kw, to(6)).sheet()
 	b.Name = "ladle"
-	bar := func(s sheet.Sheet) []template.HTML {
-		return []template.HTML{template.HTML("<svg><title>" + strconv.Itoa(s.Totals.Courses) + " drawn</title></svg>")}
-	}
-	out, err := sheet.Illustrated([]sheet.Sheet{a, b}, bar)
+	a.Pictures = []template.HTML{"<svg><title>1 drawn</title></svg>"}
+	b.Pictures = a.Pictures
+	out, err := sheet.Pages([]sheet.Sheet{a, b})
 	require.NoError(t, err)
 	for want, n := range map[string]int{"<article>": 2, "<h1>": 2, "<html": 1, "<figure><svg><title>1 drawn": 2, `id="s1-piece"`: 1, `id="s2-piece"`: 1,
 		"<title>Making records of 2 pieces</title>": 1, `aria-label="Work, sheet 2"`: 1} {
@@ -105,4 +104,31 @@ func TestSheetsInOneDocument(t *testing.T) {
 	out, err = sheet.Pages(nil)
 	require.NoError(t, err)
 	require.NotContains(t, string(out), "<article>")
+}
+
+// Figures and dates are in the style of the smith for people, and in no file that a
+// machine reads; what people typed stays.
+func TestSheetInStyle(t *testing.T) {
+	s := finished()
+	s.by(kw, schedule.Note{Text: "kept 2.5 mm back"})
+	plain := s.sheet()
+	styled := plain
+	styled.Style = unit.Style{Comma: true, Inches: true, Fahrenheit: true, Weight: unit.TroyOunces, Dates: unit.DayDots}.Keeping("kept 2.5 mm back")
+	page, err := styled.HTML()
+	require.NoError(t, err)
+	for _, text := range []string{styled.Text(), string(page)} {
+		for _, want := range []string{"03.03.2026", "0,272x0,272 in", "2,408 ozt", "1166 °F", "0,296", "42,9 %", "kept 2.5 mm back"} {
+			require.Contains(t, text, want)
+		}
+		for _, never := range []string{"2026-03-03", "6.9x6.9", "74.9 g", "630 °C"} {
+			require.NotContains(t, text, never)
+		}
+	}
+	for _, write := range []func(sheet.Sheet) ([]byte, error){sheet.Sheet.CSV, sheet.Sheet.JSON} {
+		want, err := write(plain)
+		require.NoError(t, err)
+		got, err := write(styled)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(got))
+	}
 }

@@ -33,6 +33,7 @@ func PDFPages(all []Sheet) ([]byte, error) {
 	d := paper.New(head)
 	for _, s := range all {
 		s.print(d)
+		d.Table(printedFacts("What the words mean", s.styled(words)))
 	}
 	return d.Bytes()
 }
@@ -51,11 +52,11 @@ func (s Sheet) print(d *paper.Doc) {
 	d.Part(s.Name)
 	d.Heading(s.title())
 	d.Text(strings.Join(s.summary(), " "))
-	d.Table(printedFacts("Piece", s.facts()))
+	d.Table(printedFacts("Piece", s.styled(s.facts())))
 	for _, t := range s.tables() {
 		d.Table(t.printed())
 	}
-	d.Table(printedFacts("Totals", s.totals()))
+	d.Table(printedFacts("Totals", s.styled(s.totals())))
 }
 
 // printed is a table on paper: without columns that are empty. Every row says its date

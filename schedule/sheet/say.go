@@ -68,6 +68,14 @@ func headed(head, text string) string {
 // fact is one line of the head of a sheet.
 type fact struct{ Head, Text string }
 
+// styled are facts as they are written for people.
+func (s Sheet) styled(all []fact) (out []fact) {
+	for _, f := range all {
+		out = append(out, fact{f.Head, s.Style.Text(f.Text)})
+	}
+	return out
+}
+
 // facts are what the head of a sheet says, as far as it is known.
 func (s Sheet) facts() (all []fact) {
 	add := func(head, text string) {

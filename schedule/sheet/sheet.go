@@ -1,6 +1,11 @@
 package sheet
 
-import "time"
+import (
+	"html/template"
+	"time"
+
+	"dullred/alloys/unit"
+)
 
 // Sheet is the making record of one piece. Lengths are in mm, temperatures in °C,
 // strains are true strains, and times are local to a place and whole seconds. A
@@ -32,6 +37,16 @@ type Sheet struct {
 	Stain     Stain      `json:"fire_stain"`
 	Hallmark  string     `json:"hallmark,omitempty"` // what the law may ask; empty for metals that are not precious
 	Totals    Totals     `json:"totals"`
+
+	// Style is how figures and dates are written in text, pages and PDF, with what
+	// people typed among the names that it keeps. CSV and JSON are for machines and
+	// always metric, with a decimal point and ISO dates.
+	Style unit.Style `json:"-"`
+
+	// Pictures stand in a page, between the summary and the tables, and in no other
+	// format. They stand as they are given, so that they must be safe, ask for nothing,
+	// and say in words what they show: an inline svg element with role="img" and a title.
+	Pictures []template.HTML `json:"-"`
 }
 
 // Made is when something was logged to have happened, and by whom.

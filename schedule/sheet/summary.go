@@ -15,7 +15,7 @@ const day = "2006-01-02"
 func (s Sheet) summary() (sentences []string) {
 	for _, text := range []string{s.metalSaid(), s.workSaid(), s.spentSaid(), s.weightSaid(), s.cracksSaid(), s.unreadSaid()} {
 		if text != "" {
-			sentences = append(sentences, text+".")
+			sentences = append(sentences, s.Style.Text(text+"."))
 		}
 	}
 	return sentences

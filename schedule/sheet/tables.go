@@ -21,10 +21,21 @@ func (s Sheet) tables() (all []table) {
 	for _, t := range []table{s.workTable(), s.heatTable(), s.crackTable(), s.jointTable(), s.signTable(), s.weightTable(),
 		s.adviceTable(), s.photoTable(), s.noteTable(), s.handTable()} {
 		if len(t.Rows) > 0 {
-			all = append(all, t)
+			all = append(all, s.writes(t))
 		}
 	}
 	return all
+}
+
+// writes is a table with its cells in the style of the sheet.
+func (s Sheet) writes(t table) table {
+	t.Note = s.Style.Text(t.Note)
+	for _, row := range t.Rows {
+		for i := range row {
+			row[i] = s.Style.Text(row[i])
+		}
+	}
+	return t
 }
 
 func (s Sheet) workTable() table {
@@ -51,12 +62,12 @@ func (s Sheet) workTable() table {
 }
 
 func (s Sheet) heatTable() table {
-	t := table{Caption: "Heats", Note: "Every time in the fire, and what a bend check showed afterwards.",
-		Heads: []string{"Date", "Hand", "Zones", "Begun", "Reached", "Out", "Cooled", "In the flame", "At heat", "Flux", "Bend check"}}
+	t := table{Caption: "Heats", Note: "Every time in the fire, and what a bend check showed afterwards. Fire-stain: the time above 500 °C.",
+		Heads: []string{"Date", "Hand", "Zones", "Begun", "Reached", "Out", "Cooled", "In the flame", "At heat", "Fire-stain", "Flux", "Bend check"}}
 	for _, h := range s.Heats {
 		reached := said(", ", h.Reached.String(), with(h.Hottest, " °C at most by a probe"))
 		t.Rows = append(t.Rows, []string{h.At.Format(moment), h.Hand, strings.Join(h.Zones, ", "), h.Begun.String(), reached, h.Out.String(), h.Cooled,
-			took(h.Flame), took(h.AtHeat), h.fluxed(), h.proof()})
+			took(h.Flame), took(h.AtHeat), with(h.Stain, " min"), h.fluxed(), h.proof()})
 	}
 	return t
 }
@@ -92,9 +103,9 @@ func (s Sheet) signTable() table {
 }
 
 func (s Sheet) weightTable() table {
-	t := table{Caption: "Weights", Note: "What the scales said.", Heads: []string{"Date", "Hand", "Of the", "Grams"}}
+	t := table{Caption: "Weights", Note: "What the scales said.", Heads: []string{"Date", "Hand", "Of the", "Weight"}}
 	for _, w := range s.Weights {
-		t.Rows = append(t.Rows, []string{w.At.Format(moment), w.Hand, w.What, number(&w.Grams)})
+		t.Rows = append(t.Rows, []string{w.At.Format(moment), w.Hand, w.What, number(&w.Grams) + " g"})
 	}
 	return t
 }

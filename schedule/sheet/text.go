@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"dullred/alloys/unit"
 )
 
 // columns is the widest a line of the text gets.
@@ -12,8 +14,8 @@ const columns = 78
 
 // Text is the sheet as plain text of at most 78 letters a line.
 func (s Sheet) Text() string {
-	var p page
-	p.line("", "Making record of "+s.Name)
+	p := page{style: s.Style}
+	p.put("", "Making record of "+s.Name)
 	p.facts(s.facts())
 	p.work(s.Work)
 	p.heats(s.Heats)
@@ -33,11 +35,17 @@ func (s Sheet) Text() string {
 }
 
 // page is a text on the way.
-type page struct{ strings.Builder }
+type page struct {
+	strings.Builder
+	style unit.Style
+}
 
-// line prints text behind an indent, and breaks it at blanks, or in a word that is
+// line prints text in the style of the sheet behind an indent.
+func (p *page) line(indent, text string) { p.put(indent, p.style.Text(text)) }
+
+// put prints text behind an indent, and breaks it at blanks, or in a word that is
 // longer than a line.
-func (p *page) line(indent, text string) {
+func (p *page) put(indent, text string) {
 	line := indent
 	for _, word := range strings.Fields(text) {
 		if line != indent && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {

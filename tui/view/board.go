@@ -61,15 +61,15 @@ func drawRow(f *Frame, r Row, y, name int) {
 	sign(0, r.Shown, ">")
 	sign(1, r.With, "*")
 	sign(2, r.Waits, "!")
-	f.Text(4, y, clip(r.Mark, 5), role)
-	f.Text(10, y, clip(r.Name, name), role)
+	f.Text(4, y, f.clip(r.Mark, 5), role)
+	f.Text(10, y, f.clip(r.Name, name), role)
 	x := 10 + name + 1
 	if r.Spent >= 0 {
 		f.Right(x+5, y, fmt.Sprintf("%.0f %%", 100*r.Spent), role)
 	}
 	x += 7
 	x += f.Text(x, y, verdictText(r), role) + 1
-	f.Text(max(x, 10+name+22), y, clip(rest(r), f.w-max(x, 10+name+22)-1), role)
+	f.Text(max(x, 10+name+22), y, f.clip(rest(r), f.w-max(x, 10+name+22)-1), role)
 }
 
 func verdictText(r Row) string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"dullred/alloys/unit"
 	"dullred/schedule"
 )
 
@@ -82,15 +83,31 @@ func ScrollEnd(s Scene, w, h int) int {
 func closeLines(s Scene, w int) ([]line, bool) {
 	switch {
 	case s.Page == Near && s.Piece != nil:
-		return nearLines(s), true
+		return styled(nearLines(s), s.Style), true
 	case s.Page == Why && s.Piece != nil:
-		return whyLines(s, w), true
+		return styled(whyLines(s, w), s.Style.Metric()), true // it is worked in mm
+	case s.Page == Curves && s.Piece != nil:
+		return styled(curveLines(s), s.Style.Metric()), true // drawn in mm
 	case s.Page == Keys:
 		return keyLines(s), true
 	case s.Page == Cautions:
-		return cautionLines(s), true
+		return styled(cautionLines(s), s.Style), true
 	}
 	return nil, false
+}
+
+// styled are lines with their figures in a style, but for those that are kept as
+// they were drawn.
+func styled(lines []line, style unit.Style) []line {
+	if style.Plain() {
+		return lines
+	}
+	for i, l := range lines {
+		if !l.kept {
+			lines[i].text = style.Text(l.text)
+		}
+	}
+	return lines
 }
 
 // nearLines are the reasons, the plan, the zones, what runs, the log and the sources.

@@ -32,7 +32,7 @@ func planFor(f *Frame) plan {
 }
 
 func drawDistance(f *Frame, s Scene) {
-	l, sig := planFor(f), signOf(s.Piece)
+	l, sig := planFor(f), signOf(s.Piece).in(s.Style)
 	drawTitle(f, s)
 	y := 1 + l.air
 	y += drawWord(f, l, y, sig)
@@ -59,11 +59,11 @@ func drawTitle(f *Frame, s Scene) {
 		f.Text(right, 0, mark, Mark)
 	}
 	if hot := hotElsewhere(s.Others); hot != "" {
-		hot = " " + clip(hot, w/3) + " "
+		hot = " " + f.clip(hot, w/3) + " "
 		right -= 1 + Columns(hot)
 		f.Text(right, 0, hot, Hot)
 	}
-	f.Text(1, 0, clip(title(s.Piece), right-2), Title)
+	f.Text(1, 0, f.clip(title(s.Piece), right-2), Title)
 }
 
 // markOf says that a bench is no bench of real pieces.
@@ -123,6 +123,10 @@ func some(texts ...string) (out []string) {
 	return out
 }
 
+// clip cuts a text in the style of the frame: one that was cut before would be
+// another figure.
+func (f *Frame) clip(s string, w int) string { return clip(f.style.Text(s), w) }
+
 // clip cuts a text to w columns, with dots at the end of what was cut.
 func clip(s string, w int) string {
 	r := columns(s)
@@ -158,7 +162,7 @@ func grounded(r Role) bool { return r == Act || r == Hot || r == Ask || r == Fau
 
 // drawVerdict is the state in full words.
 func drawVerdict(f *Frame, s Scene, y int) {
-	f.Text(planFor(f).margin, y, clip(headline(s.Piece), f.w-2), Bold)
+	f.Text(planFor(f).margin, y, f.clip(headline(s.Piece), f.w-2), Bold)
 }
 
 // headline is the state in full words, with what to stop drawing by the plan and
@@ -205,7 +209,7 @@ func drawBar(f *Frame, y int, a Alert) {
 		key = fmt.Sprintf("+%d  %s", a.More, key)
 	}
 	f.Fill(0, y, f.w, 1, ' ', role)
-	f.Text(1, y, clip(strings.TrimSpace(a.Marks+" "+a.Text), f.w-Columns(key)-3), role)
+	f.Text(1, y, f.clip(strings.TrimSpace(a.Marks+" "+a.Text), f.w-Columns(key)-3), role)
 	f.Right(f.w-1, y, key, role)
 }
 
@@ -253,6 +257,6 @@ func drawCaption(f *Frame, s Scene, y int, sig sign, margin int) {
 		right = strings.ToUpper(n.Key) + ": " + n.Words
 	}
 	at := f.w - margin - Columns(right)
-	f.Text(margin, y, clip(sig.caption, at-margin-1), Plain)
+	f.Text(margin, y, f.clip(sig.caption, at-margin-1), Plain)
 	f.Text(at, y, right, Bold)
 }

@@ -52,11 +52,11 @@ type Glowing struct {
 // drawDrill is a lesson for two metres: a word, a figure, and what there is to read.
 func drawDrill(f *Frame, s Scene) {
 	l := planFor(f)
-	sig := drillSign(f, l, *s.Drill)
+	sig := drillSign(f, l, *s.Drill).in(s.Style)
 	drawTitle(f, s)
 	y := 1 + l.air
 	y += drawWord(f, l, y, sig)
-	f.Text(l.margin, y, clip(drillHead(*s.Drill), f.w-l.margin-1), Bold)
+	f.Text(l.margin, y, f.clip(drillHead(*s.Drill), f.w-l.margin-1), Bold)
 	y += 1 + l.air
 	if f.thin {
 		drawDim(f, s, y, l, sig)
@@ -94,7 +94,7 @@ func drillText(s Scene, w, h int) drillBlock {
 	for _, text := range s.Drill.Lines {
 		lines = append(lines, line{text: text})
 	}
-	b.lines = wrapped(lines, w-2*l.margin)
+	b.lines = wrapped(styled(lines, s.Style), w-2*l.margin)
 	told := s.Drill.Stage == Told && s.Piece != nil && l.gauge > 1
 	if told && len(b.lines) <= b.rows-l.gauge {
 		b.gauge, b.y, b.rows = true, b.y+l.gauge, b.rows-l.gauge

@@ -7,7 +7,7 @@ import "strings"
 func drawForm(f *Frame, s Scene) {
 	drawTitle(f, s)
 	form := s.Form
-	f.Text(2, 2, form.Title, Bold)
+	f.Text(2, 2, f.style.Text(form.Title), Bold)
 	y := 4
 	if len(form.Fields) == 1 {
 		y = drawTyped(f, form.Fields[0], y)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"dullred/alloys/unit"
 )
 
 // Role says what a cell means. What it looks like is the theme's affair
@@ -91,7 +93,8 @@ var blank = Cell{Rune: ' '}
 type Frame struct {
 	w, h  int
 	cells []Cell
-	thin  bool // block letters have upright strokes of one column
+	thin  bool       // block letters have upright strokes of one column
+	style unit.Style // of the figures in what Wrap and clip write
 }
 
 // New makes a blank frame of w columns and h rows; negative sizes count as 0.
@@ -224,7 +227,7 @@ func (f *Frame) Plate(x, y int, s string, role Role, size Size) (w, h int) {
 	return w, h
 }
 
-// Wrap writes s broken at blanks into lines of at most w columns, at most
+// Wrap writes s in the style of the frame, broken at blanks into lines of at most w columns, at most
 // maxLines of them from (x, y) down, and returns the number of lines written.
 // A longer word is broken where the line ends. Text that was left out shows as
 // "..." at the end of the last line.
@@ -232,7 +235,7 @@ func (f *Frame) Wrap(x, y, w, maxLines int, s string, role Role) int {
 	if w <= 0 || maxLines <= 0 {
 		return 0
 	}
-	all := broken(s, w)
+	all := broken(f.style.Text(s), w)
 	shown := all[:min(len(all), maxLines)]
 	for i, line := range shown {
 		f.Text(x, y+i, string(line), role)

@@ -56,7 +56,7 @@ func drawGauge(f *Frame, p *Piece, l plan, y int) {
 		if p.Advice.Verdict == schedule.VerdictNoAnneal {
 			text = "it does not harden under the hammer: no limit is counted"
 		}
-		f.Text(l.margin, y, clip(text, f.w-2*l.margin), Dim)
+		f.Text(l.margin, y, f.clip(text, f.w-2*l.margin), Dim)
 		return
 	}
 	g := gaugeOf(p, f.w-2*l.margin)

@@ -18,10 +18,10 @@ func drawLower(f *Frame, s Scene, l plan, y int) {
 	if s.Caution != "" && y <= last {
 		y += f.Wrap(l.margin, y, w, min(2, last-y+1), mind+s.Caution, Plain) + l.air
 	} else if s.Toast == "" && s.Ask == "" && s.Caution != "" {
-		f.Text(l.margin, f.h-2, clip(mind+s.Caution, w), Plain) // where an answer would stand
+		f.Text(l.margin, f.h-2, f.clip(mind+s.Caution, w), Plain) // where an answer would stand
 	}
 	if y <= last {
-		f.Text(l.margin, y, clip(running(s.Others), w), Dim)
+		f.Text(l.margin, y, f.clip(running(s.Others), w), Dim)
 	}
 }
 
@@ -78,7 +78,7 @@ func drawToast(f *Frame, s Scene, y int) {
 		text = "NOT LOGGED: " + text
 	}
 	f.Fill(0, y, f.w, 1, ' ', role)
-	f.Text(1, y, clip(text, f.w-2), role)
+	f.Text(1, y, f.clip(text, f.w-2), role)
 }
 
 // drawHelp is the last line: the keys that matter now, as many as fit, or the alert

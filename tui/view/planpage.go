@@ -24,12 +24,12 @@ func planPage(f *Frame, sig sign) plan {
 // drawPlan is the plan of a piece with its present step large. A state that cannot
 // wait stands in the place of the step.
 func drawPlan(f *Frame, s Scene) {
-	sig := planSign(s.Piece)
+	sig := planSign(s.Piece).in(s.Style)
 	l := planPage(f, sig)
 	drawTitle(f, s)
 	y := 1 + l.air
 	y += drawWord(f, l, y, sig)
-	f.Text(l.margin, y, clip(stepWords(s.Piece), f.w-l.margin-1), Plain)
+	f.Text(l.margin, y, f.clip(stepWords(s.Piece), f.w-l.margin-1), Plain)
 	drawVerdict(f, s, y+1)
 	y += 2 + l.air
 	drawStop(f, s, y, l, sig)

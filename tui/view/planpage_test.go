@@ -85,7 +85,7 @@ func TestStripHoldsThePresent(t *testing.T) {
 		f := New(w, 1)
 		drawStrip(f, p, 1, 0)
 		text := strings.TrimSuffix(f.String(), "\n")
-		low, high := stripOf(p, w-2)
+		low, high := New(w, 1).stripOf(p, w-2)
 		require.LessOrEqual(t, Columns(text), w-1)
 		require.Equal(t, low > 0, strings.HasPrefix(text, " .."))
 		require.Equal(t, high < n, strings.HasSuffix(text, " .."))

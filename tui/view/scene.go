@@ -17,6 +17,7 @@ const (
 	Keys
 	Cautions
 	Why
+	Curves
 )
 
 // The smallest screen that is served, in columns and rows.
@@ -31,6 +32,7 @@ type Scene struct {
 	Theme  Theme
 	Scroll int // lines that a page read close is moved up
 	Demo   bool
+	Style  unit.Style // of all figures but those that are being typed
 
 	Piece   *Piece    // nil when the bench is empty
 	Others  []Running // what runs or is hot on other pieces, and at the bench
@@ -46,6 +48,7 @@ type Scene struct {
 	Board   []Row  // every piece, nearest to splitting first; of the page Board only
 
 	Why   *schedule.Explanation // the sum behind the advice; of the page Why only
+	Curve *Curve                // of the page Curves only
 	Drill *Drill                // nil but in a lesson at a simulated bar
 }
 
@@ -121,7 +124,7 @@ type FormField struct {
 // Draw is a scene on a screen of w columns and h rows.
 func Draw(s Scene, w, h int) *Frame {
 	f := New(w, h)
-	f.thin = s.Theme == Hearth
+	f.thin, f.style = s.Theme == Hearth, s.Style
 	lines, readClose := closeLines(s, w)
 	switch {
 	case w < LeastWidth || h < LeastHeight:

@@ -3,8 +3,10 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
+	"dullred/alloys/unit"
 	"dullred/schedule"
 )
 
@@ -17,6 +19,28 @@ type sign struct {
 	caption string
 	marks   string // of how much it presses
 	widest  string // the longest that the figure gets, so that its digits stay where they are
+}
+
+// in is a sign whose figure has the unit that its caption begins with, or none, in a
+// style.
+func (s sign) in(style unit.Style) sign {
+	if style.Plain() || s.figure == "" {
+		return s
+	}
+	radius := strings.HasPrefix(s.figure, "R")
+	figure := strings.TrimPrefix(s.figure, "R")
+	said := style.Text(figure + " " + s.caption)
+	s.figure, s.caption, _ = strings.Cut(said, " ")
+	if radius {
+		s.figure = "R" + s.figure
+	}
+	return s
+}
+
+// unit is what the caption begins with.
+func (s sign) unit() string {
+	first, _, _ := strings.Cut(s.caption, " ")
+	return strings.TrimSuffix(first, ":")
 }
 
 // signOf is the sign of a piece, with what a thermocouple reads of it.

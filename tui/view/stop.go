@@ -47,7 +47,7 @@ func rounded(l unit.Millimetre) string {
 func drawStop(f *Frame, s Scene, y int, l plan, sig sign) {
 	sig.figure = spaced(f, s, l, sig)
 	if Width(sig.figure, l.number)+2*l.margin > f.w {
-		f.Text(l.margin, y+l.number.Rows()/2, strings.ReplaceAll(sig.figure, "⌀", "round ")+" mm", Bold)
+		f.Text(l.margin, y+l.number.Rows()/2, strings.ReplaceAll(sig.figure, "⌀", "round ")+" "+sig.unit(), Bold)
 		return
 	}
 	if !f.thin || leads(s.Piece) {

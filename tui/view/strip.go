@@ -37,6 +37,8 @@ func stepRole(p *PlanView, i int) Role {
 }
 
 // stepCell is a step in a few columns: "3 LENGTHEN 7.5x7.5".
+func (f *Frame) stepCell(p *PlanView, i int) string { return f.style.Text(stepCell(p, i)) }
+
 func stepCell(p *PlanView, i int) string {
 	s := p.Plan.Steps[i]
 	text := fmt.Sprintf("%d %s", i+1, strings.ToUpper(s.Word()))
@@ -49,12 +51,12 @@ func stepCell(p *PlanView, i int) string {
 // drawStrip is the present step with as many before and after it as fit, and dots
 // where there are more.
 func drawStrip(f *Frame, p *PlanView, x, y int) {
-	low, high := stripOf(p, f.w-2*x)
+	low, high := f.stripOf(p, f.w-2*x)
 	if low > 0 {
 		x += f.Text(x, y, "..", Dim) + stripGap
 	}
 	for i := low; i < high; i++ {
-		x += f.Text(x, y, stepCell(p, i), stepRole(p, i)) + stripGap
+		x += f.Text(x, y, f.stepCell(p, i), stepRole(p, i)) + stripGap
 	}
 	if high < len(p.Plan.Steps) {
 		f.Text(x, y, "..", Dim)
@@ -63,13 +65,13 @@ func drawStrip(f *Frame, p *PlanView, x, y int) {
 
 // stripOf are the steps that fit w columns, from low to before high: two after the
 // present one for each before it.
-func stripOf(p *PlanView, w int) (low, high int) {
+func (f *Frame) stripOf(p *PlanView, w int) (low, high int) {
 	n := len(p.Plan.Steps)
 	low = min(p.At, n)
 	high = low
 	left := w - 2*(2+stripGap) // the dots at both ends
 	take := func(i int) bool {
-		need := Columns(stepCell(p, max(0, min(i, n-1)))) + stripGap
+		need := Columns(f.stepCell(p, max(0, min(i, n-1)))) + stripGap
 		if i < 0 || i >= n || need > left {
 			return false
 		}
