@@ -356,3 +356,30 @@ func TestHostileNamesOnTheBoard(t *testing.T) {
 	}
 	require.Len(t, s.Scene().Board, len(hostile)+1)
 }
+
+// A piece that is finished leaves the board once another is on the screen, comes back
+// when that is taken back, and is worked no more until then.
+func TestFinishedPieceLeavesTheBoard(t *testing.T) {
+	s := newStage(t)
+	s.piece(t, "spoon", "AG925", "8x8").piece(t, "ladle", "AG925", "8x8").piece(t, "bowl", "C11000", "1.2 sheet")
+	named := func() (names []string) {
+		for _, p := range s.nearest() {
+			names = append(names, p.name)
+		}
+		return names
+	}
+	s.arrow(End)
+	require.Equal(t, schedule.VerdictFinished, s.Scene().Piece.Advice.Verdict)
+	require.Len(t, named(), 3, "it is still on the screen")
+	s.keys(" ")
+	require.True(t, s.toast.bad)
+	require.Contains(t, s.toast.text, "the piece is finished")
+	s.keys("n")
+	require.NotEqual(t, "bowl", s.current().name)
+	require.ElementsMatch(t, []string{"spoon", "ladle"}, named())
+	s.keys("n")
+	require.NotEqual(t, "bowl", s.current().name, "nobody comes back to it")
+
+	s.open(t)
+	require.NotEqual(t, "bowl", s.current().name, "a new evening begins with what is not done")
+}

@@ -157,6 +157,7 @@ var benchMoments = []moment{
 	{"quenched", func(t *testing.T, s *stage) { spent(t, s).keys("hcoq").wait(15 * time.Second) }},
 	{"prove", func(t *testing.T, s *stage) { spent(t, s).keys("hcoqpr").wait(15 * time.Second) }},
 	{"crack", func(t *testing.T, s *stage) { spoon(t, s).keys("k").wait(15 * time.Second) }},
+	{"finished", func(t *testing.T, s *stage) { spoon(t, s).arrow(End).wait(time.Minute) }},
 	{"unknown", func(t *testing.T, s *stage) { unknown(s.piece(t, "spoon", "AG925", "8x8")) }},
 	{"alert", func(t *testing.T, s *stage) { spoon(t, s).worked(t, "4.6x6.4") }},
 	{"answer", func(t *testing.T, s *stage) { spoon(t, s).keys(" ") }},

@@ -70,16 +70,18 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
-	root.AddCommand(a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
+	root.AddCommand(
+		a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
 		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
-		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(), a.crackCommand(), a.noteCommand(), a.voidCommand(),
-		a.ackCommand(), a.logCommand(), a.totalsCommand(), a.adviseCommand(), a.workedCommand(), a.handCommand(), a.limitCommand(), a.trialCommand(), a.cardCommand(), a.glowCommand(), a.softenCommand(), a.probeCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.alloysCommand(), a.mixCommand(), a.safetyCommand(),
-		a.exportCommand(), a.importCommand(), a.mergeCommand(),
-		a.recordCommand(), a.configCommand(), a.watchCommand(),
-		a.drillCommand(),
-		a.sheetCommand(), a.weighCommand(), a.photoCommand(),
-		a.pictureCommand(),
-		a.classCommand(), a.forgetCommand())
+		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(),
+		a.crackCommand(), a.weighCommand(), a.photoCommand(), a.noteCommand(), a.voidCommand(), a.ackCommand(),
+		a.adviseCommand(), a.watchCommand(), a.handCommand(), a.limitCommand(), a.drillCommand(), a.classCommand(), a.trialCommand(),
+		a.workedCommand(), a.glowCommand(), a.softenCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.mixCommand(),
+		a.alloysCommand(), a.safetyCommand(), a.probeCommand(),
+		a.logCommand(), a.totalsCommand(), a.sheetCommand(), a.pictureCommand(), a.cardCommand(),
+		a.exportCommand(), a.importCommand(), a.mergeCommand(), a.forgetCommand(),
+		a.recordCommand(), a.configCommand(),
+	)
 	return root
 }
 

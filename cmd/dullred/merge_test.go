@@ -165,22 +165,17 @@ func TestExportOfADamagedEntry(t *testing.T) {
 
 // BenchmarkMerge merges rows into an empty record, from file to file.
 func BenchmarkMerge(b *testing.B) {
-	for _, n := range shelves {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			other := recordOf(b, nil, courses(b, 0, n)...)
-			for b.Loop() {
-				b.StopTimer()
-				path := recordOf(b, nil)
-				b.StartTimer()
-				ran(b, path, "merge", other)
-			}
-		})
-	}
+	onShelves(b, func(path, other string) { ran(b, path, "merge", other) })
 }
 
 // BenchmarkInsertOrIgnore is what SQLite takes for the same by itself, with the tables,
 // indexes and triggers of the record and nothing checked.
 func BenchmarkInsertOrIgnore(b *testing.B) {
+	onShelves(b, func(path, other string) { insertOrIgnore(b, path, other) })
+}
+
+// onShelves measures what joins another record of so many rows to an empty one.
+func onShelves(b *testing.B, join func(path, other string)) {
 	for _, n := range shelves {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			other := recordOf(b, nil, courses(b, 0, n)...)
@@ -188,7 +183,7 @@ func BenchmarkInsertOrIgnore(b *testing.B) {
 				b.StopTimer()
 				path := recordOf(b, nil)
 				b.StartTimer()
-				insertOrIgnore(b, path, other)
+				join(path, other)
 			}
 		})
 	}

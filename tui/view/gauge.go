@@ -53,8 +53,11 @@ func (g gauge) at(x int) Cell {
 func drawGauge(f *Frame, p *Piece, l plan, y int) {
 	if !p.Advice.Limit.Known() {
 		text := "no limit is published or given for this metal"
-		if p.Advice.Verdict == schedule.VerdictNoAnneal {
+		switch p.Advice.Verdict {
+		case schedule.VerdictNoAnneal:
 			text = "it does not harden under the hammer: no limit is counted"
+		case schedule.VerdictFinished:
+			text = ""
 		}
 		f.Text(l.margin, y, f.clip(text, f.w-2*l.margin), Dim)
 		return
