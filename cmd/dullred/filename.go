@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -37,7 +38,9 @@ func (n *fileNames) next(name, end string) string {
 func sameFile(name string) string { return strings.ToLower(norm.NFC.String(name)) }
 
 // reservedFile are names that Windows keeps for devices, whatever their ending.
-var reservedFile = regexp.MustCompile(`(?i)^(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³])(\.|$)`)
+var reservedFile = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³])(\.|$)`)
+})
 
 // fileStem makes a file name of the name of a piece: a hyphen for blanks, for what
 // separates folders and for what Windows forbids; nothing for what does not print or
@@ -56,7 +59,7 @@ func fileStem(name string) string {
 	if name == "" {
 		return "piece"
 	}
-	if reservedFile.MatchString(name) {
+	if reservedFile().MatchString(name) {
 		return "piece-" + name
 	}
 	return name

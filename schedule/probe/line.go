@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -37,10 +38,12 @@ var (
 const maxLine = 256
 
 // grammar takes a line apart: label, whole number, decimal sign, decimals, unit
-// and what is behind it.
-var grammar = regexp.MustCompile(`^(?:(\pL[\pL\pN _.#/()°-]{0,39})[=:]\s*)?` +
-	`([+\-−]?[0-9]{1,6})(?:([.,])([0-9]{1,6}))?` +
-	`\s*((?:(?:°|º|deg\.?)\s*)?(?:c|f|k)|℃|℉|°|º)?\s*([,;].*)?$`)
+// and what is behind it. It is made with the first line: most commands read none.
+var grammar = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:(\pL[\pL\pN _.#/()°-]{0,39})[=:]\s*)?` +
+		`([+\-−]?[0-9]{1,6})(?:([.,])([0-9]{1,6}))?` +
+		`\s*((?:(?:°|º|deg\.?)\s*)?(?:c|f|k)|℃|℉|°|º)?\s*([,;].*)?$`)
+})
 
 // broken are the words by which devices say that there is nothing to measure.
 var broken = map[string]bool{"open": true, "nan": true, "inf": true, "fault": true, "short": true, "shorted": true,
@@ -62,7 +65,7 @@ func parseLine(line string) (label string, temp unit.Celsius, err error) {
 	if strings.ContainsFunc(text, unprintable) {
 		return "", 0, ErrNoise
 	}
-	part := grammar.FindStringSubmatch(text)
+	part := grammar().FindStringSubmatch(text)
 	if part == nil {
 		return "", 0, unread(text)
 	}
