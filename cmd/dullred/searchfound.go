@@ -41,7 +41,10 @@ func (a *app) find(b *bench, f sought, args []string) error {
 	}
 	s.place = a.now().Location()
 	out := bufio.NewWriter(a.out)
-	p := printer{out: out, teller: s, json: a.json}
+	p := printer{out: out, teller: s, json: a.json, speak: func(e schedule.Entry, text string) string {
+		a.keep(typed([]schedule.Entry{e})...)
+		return a.say(text)
+	}}
 	if err := p.print(b.rec, q, f.limit); err != nil {
 		return err // with nothing said after what was found so far
 	}
@@ -80,9 +83,10 @@ func (s teller) text(e schedule.Entry) string {
 // printer says entries one after the other, as lines or as one array.
 type printer struct {
 	teller
-	out  io.Writer
-	json bool
-	said int
+	out   io.Writer
+	speak func(schedule.Entry, string) string // for people
+	json  bool
+	said  int
 }
 
 // print says all that is found as it is found, or the newest of it.
@@ -115,11 +119,13 @@ func (p *printer) print(rec *record.Record, q record.Search, limit int) error {
 // say is one entry.
 func (p *printer) say(row record.Row) error {
 	e := entriesOf([]record.Row{row})[0]
-	text := p.teller.text
+	text := ""
 	if p.json {
-		text = p.element
+		text = p.element(e)
+	} else {
+		text = p.speak(e, p.teller.text(e))
 	}
-	_, err := io.WriteString(p.out, text(e))
+	_, err := io.WriteString(p.out, text)
 	p.said++
 	return err
 }
