@@ -148,6 +148,7 @@ func lessonThatCannotBeKept(t *testing.T, p program) {
 func lessonAsJSON(t *testing.T, p program) {
 	term := p.lesson(t, "--json")
 	playedOut(term)
+	term.waitFor("}") // what it printed last may be read after it has ended
 	out := term.output(0)
 	var result schedule.Drilled
 	from := strings.LastIndex(out, "{")
