@@ -27,7 +27,7 @@ func (r *replay) follow(at *Counts, before *schedule.State, e schedule.Entry) {
 	begun := none
 	for _, i := range zones(&r.piece.State, e) {
 		was, is := phase(before, i), phase(&r.piece.State, i)
-		fresh := begins(was, is, e)
+		fresh := e.Kind().Kindles(was, is)
 		if r.under[i] != none && e.Kind() == schedule.KindJoint {
 			r.fires[r.under[i]].joint = true
 		}
@@ -51,16 +51,6 @@ func phase(s *schedule.State, i int) schedule.Phase {
 		return schedule.Cold
 	}
 	return s.Zones[i].Heat.Phase
-}
-
-// begins reports whether an entry puts a zone into a new fire: any step of a heat
-// on cold metal, or the flame again on metal that had been taken out of it.
-func begins(was, is schedule.Phase, e schedule.Entry) bool {
-	if is == schedule.Cold {
-		return false
-	}
-	again := e.Kind() == schedule.KindBegun && (was == schedule.OutOfFlame || was == schedule.Cooled)
-	return was == schedule.Cold || again
 }
 
 func (r *replay) kindle(at *Counts, before *schedule.State, e schedule.Entry) int {

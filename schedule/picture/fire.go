@@ -70,10 +70,10 @@ func (h Heat) Share() (most float64, known bool) {
 // was in before and is in now.
 func (b *builder) heat(e schedule.Entry, before *schedule.State) {
 	fresh := -1
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		was, _ := before.Zone(name)
 		is, _ := b.piece.State.Zone(name)
-		begins := begins(was.Heat.Phase, is.Heat.Phase, e)
+		begins := e.Kind().Kindles(was.Heat.Phase, is.Heat.Phase)
 		if i, burning := b.under[name]; burning && (begins || is.Heat.Phase == schedule.Cold) {
 			b.prove(i, name, e)
 			delete(b.under, name)
@@ -89,13 +89,6 @@ func (b *builder) heat(e schedule.Entry, before *schedule.State) {
 			b.note(i, is, e)
 		}
 	}
-}
-
-// begins reports whether an entry puts a zone into a new fire: any step of a heat on
-// cold metal, or the flame again on metal that had been taken out of it.
-func begins(was, is schedule.Phase, e schedule.Entry) bool {
-	again := e.Kind() == schedule.KindBegun && (was == schedule.OutOfFlame || was == schedule.Cooled)
-	return is != schedule.Cold && (was == schedule.Cold || again)
 }
 
 func (b *builder) kindle(e schedule.Entry) int {

@@ -116,7 +116,7 @@ func (b *builder) step(e schedule.Entry) {
 	before := b.piece.State
 	b.piece.Add(e)
 	b.divide()
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		b.zone(name, e, &before)
 	}
 	b.heat(e, &before)
@@ -161,19 +161,6 @@ func (b *builder) rename(zones []schedule.Zone) {
 			h.Zones = append(h.Zones, whole)
 		}
 	}
-}
-
-// touched are the names of the zones that an entry is about: all of them where it
-// names none, or names the whole of a piece that has no zone of that name.
-func touched(s *schedule.State, e schedule.Entry) (names []string) {
-	_, own := s.Zone(schedule.Whole)
-	all := len(e.Zones) == 0 || len(e.Zones) == 1 && e.Zones[0] == schedule.Whole && !own
-	for _, z := range s.Zones {
-		if all || slices.Contains(e.Zones, z.Name) {
-			names = append(names, z.Name)
-		}
-	}
-	return names
 }
 
 // told finds the story of a zone.

@@ -11,7 +11,7 @@ import (
 
 // judge settles by an entry whether earlier advice was followed.
 func (b *builder) judge(e schedule.Entry) {
-	zones := touched(&b.piece.State, e)
+	zones := b.piece.State.About(e)
 	for i, shown := range b.advice {
 		a := &b.sheet.Advice[i]
 		if a.Followed != nil || e.ID == shown.After || !slices.Contains(zones, shown.Zone) {

@@ -181,20 +181,7 @@ func (t *Totals) weigh(w schedule.Weights) {
 }
 
 // zoneNames are the zones that an entry is about, as they are shown.
-func (b *builder) zoneNames(e schedule.Entry) []string { return plainAll(touched(&b.piece.State, e)) }
-
-// touched are the names of the zones that an entry is about: all of them where it
-// names none, or names the whole of a piece that has no zone of that name.
-func touched(s *schedule.State, e schedule.Entry) (names []string) {
-	_, own := s.Zone(schedule.Whole)
-	all := len(e.Zones) == 0 || len(e.Zones) == 1 && e.Zones[0] == schedule.Whole && !own
-	for _, z := range s.Zones {
-		if all || slices.Contains(e.Zones, z.Name) {
-			names = append(names, z.Name)
-		}
-	}
-	return names
-}
+func (b *builder) zoneNames(e schedule.Entry) []string { return plainAll(b.piece.State.About(e)) }
 
 // lasted is the time between two entries at the bench of the first, without the
 // jumps of its clock; nil where either is missing.

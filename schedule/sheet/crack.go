@@ -32,7 +32,7 @@ func (b *builder) crack(e schedule.Entry, before *schedule.State) {
 func (b *builder) seen(e schedule.Entry, before *schedule.State) {
 	c := crack{}
 	var names []string
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		if z, _ := before.Zone(name); z.Crack != schedule.CrackOpen {
 			c[name], names = crackOpen, append(names, name)
 		}
@@ -49,7 +49,7 @@ func (b *builder) seen(e schedule.Entry, before *schedule.State) {
 func (b *builder) mend(e schedule.Entry, what string) {
 	for i, c := range b.cracks {
 		var names []string
-		for _, name := range touched(&b.piece.State, e) {
+		for _, name := range b.piece.State.About(e) {
 			if was, ok := c[name]; ok && was != crackFiled && was != what {
 				c[name], names = what, append(names, name)
 			}

@@ -23,10 +23,10 @@ func (b *builder) heat(e schedule.Entry, before *schedule.State) {
 		b.under = map[string]int{}
 	}
 	fresh := -1
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		was, _ := before.Zone(name)
 		is, _ := b.piece.State.Zone(name)
-		begins := begins(was.Heat.Phase, is.Heat.Phase, e)
+		begins := e.Kind().Kindles(was.Heat.Phase, is.Heat.Phase)
 		if i, burning := b.under[name]; burning && (begins || is.Heat.Phase == schedule.Cold) {
 			b.endFire(i, e)
 			delete(b.under, name)
@@ -46,16 +46,9 @@ func (b *builder) heat(e schedule.Entry, before *schedule.State) {
 	}
 }
 
-// begins reports whether an entry puts a zone into a new fire: any step of a heat on
-// cold metal, or the flame again on metal that had been taken out of it.
-func begins(was, is schedule.Phase, e schedule.Entry) bool {
-	again := e.Kind() == schedule.KindBegun && (was == schedule.OutOfFlame || was == schedule.Cooled)
-	return is != schedule.Cold && (was == schedule.Cold || again)
-}
-
 // kindle opens a heat; it is under flux if all of the zones it is about were.
 func (b *builder) kindle(e schedule.Entry, before *schedule.State) int {
-	flux := !slices.ContainsFunc(touched(before, e), func(name string) bool {
+	flux := !slices.ContainsFunc(before.About(e), func(name string) bool {
 		z, _ := before.Zone(name)
 		return z.Surface != heat.Fluxed
 	})
@@ -66,7 +59,7 @@ func (b *builder) kindle(e schedule.Entry, before *schedule.State) int {
 
 // burning are the fires that the zones of an entry are in.
 func (b *builder) burning(e schedule.Entry) (fires []int) {
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		if i, ok := b.under[name]; ok && !slices.Contains(fires, i) {
 			fires = append(fires, i)
 		}

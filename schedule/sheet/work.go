@@ -28,7 +28,7 @@ func (b *builder) work(e schedule.Entry, before *schedule.State) {
 		return
 	}
 	w.Zones = []Worked{}
-	for _, name := range touched(&b.piece.State, e) {
+	for _, name := range b.piece.State.About(e) {
 		w.Zones = append(w.Zones, b.worked(name, reading.Taken(), w.Courses > 0, before))
 	}
 	b.sheet.Work = append(b.sheet.Work, w)

@@ -69,8 +69,7 @@ func (f *fires) step(at time.Time, s stand) {
 	for _, z := range zones {
 		was := z.phase
 		z.phase = next(was, s.kind)
-		again := s.kind == schedule.KindBegun && (was == schedule.OutOfFlame || was == schedule.Cooled)
-		begins := z.phase != schedule.Cold && (was == schedule.Cold || again)
+		begins := s.kind.Kindles(was, z.phase)
 		if z.fire >= 0 && (begins || z.phase == schedule.Cold) {
 			f.all[z.fire].prove(s.kind)
 			z.fire = -1
