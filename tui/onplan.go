@@ -154,6 +154,9 @@ func (b *Bench) nextFor(p *piece, a schedule.Advice) view.Hint {
 	case act == schedule.ActPass:
 		return b.spaceHint(p)
 	}
+	if a.Verdict == schedule.VerdictFinished {
+		return view.Hint{Key: "n", Words: "next piece"}
+	}
 	return next(act)
 }
 
