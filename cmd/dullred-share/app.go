@@ -1,0 +1,124 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dullred/schedule/share"
+)
+
+// app is one run of the program: where it reads and prints, what time it is, how a
+// shared record is opened, and the flags that the commands share.
+type app struct {
+	in   io.Reader
+	out  io.Writer
+	now  func() time.Time
+	open func(ctx context.Context, to target, bench string) (share.Store, error)
+
+	json   bool
+	record string // path; empty is the usual place
+}
+
+// target is a shared record and the way in.
+type target struct{ url, passwordFile string }
+
+const rootHelp = `dullred-share carries the entries of a bench to a shared record, and those of the
+other benches back. The bench needs it for nothing: dullred writes to its own
+disk, and goes on when the cable is pulled. What was not carried is carried later.
+
+  Beside a bench    dullred-share run --to postgres://bench3@db.example/school
+  Once              dullred-share send --to ..., dullred-share collect --to ...
+  How it stands     dullred-share state
+  What differs      dullred-share compare --to ...
+  All benches       dullred-share board --to ... [--http 127.0.0.1:8080]
+  The database      dullred-share prepare --to ..., dullred-share role NAME --as writer --to ...
+
+A password never stands in the address or on the command line: it comes from the
+file that --password-file names, or from ~/.pgpass. Beyond this machine the server
+must prove who it is by its certificate.
+
+Exit codes: 0 done; 1 unexpected failure; 2 what was typed cannot be right; 4 the
+record of this bench cannot be read or written; 5 the shared record cannot be
+reached, or refuses. Whatever the code, no entry of the bench is lost.`
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:           "dullred-share",
+		Short:         "one record for many benches, each whole without it",
+		Long:          rootHelp,
+		Args:          none,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	flags := root.PersistentFlags()
+	flags.BoolVar(&a.json, "json", false, "print figures as JSON")
+	flags.StringVar(&a.record, "record", "", "record `FILE` of the bench (default: the one that dullred opens)")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, _ error) error {
+		return refuse("see "+cmd.CommandPath()+" --help", "a flag is not known, or lacks its value")
+	})
+	root.AddCommand(a.runCommand(), a.sendCommand(), a.collectCommand(), a.compareCommand(), a.stateCommand(),
+		a.prepareCommand(), a.roleCommand(), a.boardCommand())
+	return root
+}
+
+// none wants no words behind a command. It repeats none of them: one may be an address
+// with a password in it.
+func none(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	return refuse("see "+cmd.CommandPath()+" --help", fmt.Sprintf("there are %d words too many, or no such command", len(args)))
+}
+
+// targetFlags are the flags that say where the shared record is.
+func targetFlags(cmd *cobra.Command, to *target) {
+	cmd.Flags().StringVar(&to.url, "to", "", "address `URL` of the shared record: postgres://ROLE@HOST/DATABASE")
+	cmd.Flags().StringVar(&to.passwordFile, "password-file", "", "the first line of this `FILE` is the password; only you may read it")
+}
+
+func (t target) check() error {
+	if t.url == "" {
+		return refuse("give it with --to postgres://ROLE@HOST/DATABASE", "the address of the shared record is missing")
+	}
+	return nil
+}
+
+func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
+
+// answer prints what a command found: the struct with tags if it was asked for, else
+// the text.
+func (a *app) answer(tagged any, text string) error {
+	if !a.json {
+		a.printf("%s", text)
+		return nil
+	}
+	e := json.NewEncoder(a.out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(tagged)
+}
+
+// lines is the text of an answer whose lines have a head.
+type lines struct{ strings.Builder }
+
+func (l *lines) line(head, format string, args ...any) {
+	fmt.Fprintf(l, "%-9s %s\n", head, fmt.Sprintf(format, args...))
+}
+
+// counted is a number of things: "1 entry", "2 entries".
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n, " ", many)
+}
+
+func entries(n int) string { return counted(n, "entry", "entries") }

@@ -1,0 +1,127 @@
+package board_test
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/rivo/uniseg"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dullred/alloys/unit"
+	"dullred/cmd/dullred-share/internal/board"
+	"dullred/schedule"
+)
+
+// lockedBuffer is written by one goroutine and read by another.
+type lockedBuffer struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *lockedBuffer) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *lockedBuffer) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+// drawn is a terminal on which a feed is drawn, until end is called.
+func drawn(t *testing.T, f *board.Feed, size func() (int, int)) (out *lockedBuffer, end func()) {
+	out = &lockedBuffer{}
+	ctx, cancel := context.WithCancel(context.Background())
+	over := make(chan error, 1)
+	go func() { over <- board.Terminal{Out: out, Now: now, Size: size}.Run(ctx, f) }()
+	return out, func() {
+		cancel()
+		require.NoError(t, <-over)
+	}
+}
+
+func says(t *testing.T, out *lockedBuffer, words string) {
+	t.Helper()
+	require.Eventually(t, func() bool { return strings.Contains(out.String(), words) }, 20*time.Second, 5*time.Millisecond, words)
+}
+
+// Where the output is no terminal each picture follows the one before, in plain text.
+func TestTerminalRolls(t *testing.T) {
+	s := newShop(t)
+	s.send("bench 3", "spoon", rod(), to(7))
+	s.send("bench 4", "bowl", rod(), to(5), schedule.Raised{Cause: "left", What: "hot piece left"})
+	s.send("bench 4", "cup", rod(), to(7.5), schedule.Begun{})
+	f := s.feed()
+	until(t, f, shows(3))
+	out, end := drawn(t, f, nil)
+	says(t, out, "spoon")
+	require.Equal(t, ""+
+		"3 pieces at 2 benches                                                                          18:31\n"+
+		"\n"+
+		"  LIMIT STATE           PIECE                                   BENCH                      COURSES\n"+
+		"  136 % !!! anneal now  bowl                                    bench 4                    0\n"+
+		"        DANGER: HOT PIECE LEFT - bowl (over now).\n"+
+		"   19 % HOT, heating    cup                                     bench 4\n"+
+		"        hot since 18:30\n"+
+		"   39 % carry on        spoon                                   bench 3                    1 to 3\n"+
+		"\n", out.String())
+	s.lose(errors.New("the cable is out"))
+	says(t, out, "Alone since 18:31: the cable is out; below is what was known at 18:31.\n")
+	end()
+	require.NotContains(t, out.String(), "\x1b")
+}
+
+// On a terminal the page is drawn anew in its place, and the screen given back.
+func TestTerminalDraws(t *testing.T) {
+	s := newShop(t)
+	for _, piece := range []string{"bar 1", "bar 2", "bar 3", "bar 4"} {
+		s.send("bench 3", piece, rod())
+	}
+	f := s.feed()
+	until(t, f, shows(4))
+	out, end := drawn(t, f, func() (int, int) { return 60, 6 })
+	says(t, out, "bar 2")
+	require.Contains(t, out.String(), "(2 more lines below)")
+	require.NotContains(t, out.String(), "bar 3")
+	require.True(t, strings.HasPrefix(out.String(), "\x1b[?1049h\x1b[?25l\x1b[H4 pieces at 1 bench"))
+	s.send("bench 3", "bar 0", rod())
+	says(t, out, "\x1b[H5 pieces at 1 bench")
+	end()
+	require.True(t, strings.HasSuffix(out.String(), "\x1b[?25h\x1b[?1049l"))
+}
+
+// Whatever pieces and benches are called, no line is wider than the screen and none
+// holds a sequence for the terminal.
+func TestTerminalFits(t *testing.T) {
+	names := []string{"\x1b[2Jspoon", strings.Repeat("匙", 22), "e\u0301e\u0301", "two\nlines", "\u202espoon"}
+	name := rapid.OneOf(rapid.StringN(1, 60, 200), rapid.SampledFrom(names))
+	rapid.Check(t, func(rt *rapid.T) {
+		s := newShop(t)
+		text := func(of string) string { return strings.ReplaceAll(name.Draw(rt, of), "\x00", "") + " " + of }
+		s.send(text("bench"), text("piece"), rod(), to(unit.Millimetre(rapid.Float64Range(4, 7.9).Draw(rt, "side"))), schedule.Begun{})
+		f := board.NewFeed(s.open, now)
+		ctx, cancel := context.WithCancel(t.Context())
+		over := make(chan struct{})
+		go func() { defer close(over); f.Run(ctx) }()
+		until(t, f, shows(1))
+		w := rapid.IntRange(50, 120).Draw(rt, "columns")
+		screen := board.Screen(board.Terminal{Now: now, Size: func() (int, int) { return w, 40 }}, f)
+		cancel()
+		<-over
+		screen = strings.TrimSuffix(strings.TrimPrefix(screen, "\x1b[H"), "\x1b[J")
+		for _, line := range strings.Split(screen, "\r\n") {
+			line, ok := strings.CutSuffix(line, "\x1b[K")
+			require.True(rt, ok)
+			require.NotContains(rt, line, "\x1b")
+			require.LessOrEqual(rt, uniseg.StringWidth(line), w, line)
+		}
+	})
+}

@@ -1,0 +1,191 @@
+package postgres
+
+import (
+	"context"
+	"crypto/tls"
+	"errors"
+	"fmt"
+	"net"
+	"net/url"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+
+	"dullred/schedule/share"
+)
+
+// Config says where a shared record is, and as whom it is opened.
+type Config struct {
+	URL          string        // postgres://ROLE@HOST:PORT/DATABASE, without a password
+	PasswordFile string        // its first line is the password; "" looks in ~/.pgpass
+	Bench        string        // id of the bench that sends; "" only reads
+	Timeout      time.Duration // for each statement; 0 is 10 s
+	Poll         time.Duration // between two looks for news beside LISTEN; 0 is 3 s
+}
+
+// ErrAddress is returned for a URL or a password file that cannot be used. Nothing was
+// asked of any server.
+var ErrAddress = errors.New("the address cannot be used")
+
+const (
+	usualTimeout = 10 * time.Second
+	usualPoll    = 3 * time.Second
+)
+
+// address is a Config that has passed all rules.
+type address struct {
+	Config
+	conn *pgx.ConnConfig
+}
+
+func (c Config) address() (*address, error) {
+	if c.Timeout <= 0 {
+		c.Timeout = usualTimeout
+	}
+	if c.Poll <= 0 {
+		c.Poll = usualPoll
+	}
+	if err := vetURL(c.URL); err != nil {
+		return nil, err
+	}
+	conn, err := parse(c.URL)
+	if err != nil {
+		return nil, err
+	}
+	if c.PasswordFile != "" {
+		if conn.Password, err = readPassword(c.PasswordFile); err != nil {
+			return nil, err
+		}
+	}
+	conn.ConnectTimeout = c.Timeout
+	conn.RuntimeParams["application_name"] = "dullred-share"
+	return &address{c, conn}, nil
+}
+
+// vetURL refuses what is no URL of a database, and a password in it: command lines are
+// seen by all who list the processes. What it says holds nothing of the URL.
+func vetURL(text string) error {
+	u, err := url.Parse(text)
+	if err != nil || u.Scheme != "postgres" && u.Scheme != "postgresql" {
+		return fmt.Errorf("%w: it is not of the form postgres://ROLE@HOST/DATABASE", ErrAddress)
+	}
+	_, given := u.User.Password()
+	if q := u.Query(); given || q.Has("password") || q.Has("sslpassword") {
+		return fmt.Errorf("%w: a password does not belong in it, where others see it; put it into a file for --password-file, or into ~/.pgpass", ErrAddress)
+	}
+	return nil
+}
+
+// parse reads a URL. Where the server is beyond the loopback address and nothing is said
+// of TLS, its certificate is verified.
+func parse(text string) (*pgx.ConnConfig, error) {
+	conn, err := parseOnce(text)
+	if err != nil {
+		return nil, err
+	}
+	if u, err := url.Parse(text); !proved(conn) && err == nil && !u.Query().Has("sslmode") {
+		q := u.Query()
+		q.Set("sslmode", "verify-full")
+		u.RawQuery = q.Encode()
+		if conn, err = parseOnce(u.String()); err != nil {
+			return nil, err
+		}
+	}
+	if !proved(conn) {
+		return nil, fmt.Errorf("%w: %s is beyond this machine, and sslmode must be verify-full or verify-ca there", ErrAddress, conn.Host)
+	}
+	if !verified(conn) {
+		conn.DialFunc = dialLoopback
+	}
+	return conn, nil
+}
+
+func parseOnce(text string) (*pgx.ConnConfig, error) {
+	conn, err := pgx.ParseConfig(text)
+	switch {
+	case err == nil:
+		return conn, nil
+	case strings.Contains(err.Error(), "read CA file"), strings.Contains(err.Error(), "add CA to cert pool"):
+		return nil, fmt.Errorf("%w: sslrootcert does not lead to certificates in PEM", share.ErrCertificate)
+	}
+	// What is wrong may be said with the value, and a value may be a password put into
+	// the wrong place.
+	return nil, fmt.Errorf("%w: a part of it, or of the settings PG... in the environment, is not understood", ErrAddress)
+}
+
+// ways are the ways in which a connection is tried, one after the other.
+func ways(c *pgx.ConnConfig) []pgconn.FallbackConfig {
+	all := []pgconn.FallbackConfig{{Host: c.Host, Port: c.Port, TLSConfig: c.TLSConfig}}
+	for _, f := range c.Fallbacks {
+		all = append(all, *f)
+	}
+	return all
+}
+
+// proved reports whether on each way the server is on this machine or must prove who it is.
+func proved(c *pgx.ConnConfig) bool {
+	for _, w := range ways(c) {
+		if !isLoopback(w.Host) && !verifies(w.TLSConfig) {
+			return false
+		}
+	}
+	return true
+}
+
+// verified reports whether on each way the server must prove who it is.
+func verified(c *pgx.ConnConfig) bool {
+	for _, w := range ways(c) {
+		if !verifies(w.TLSConfig) {
+			return false
+		}
+	}
+	return true
+}
+
+// verifies reports whether a certificate is verified: by the library, or, where the name
+// in it does not matter (verify-ca), by a function of pgx.
+func verifies(t *tls.Config) bool {
+	return t != nil && (!t.InsecureSkipVerify || t.VerifyPeerCertificate != nil)
+}
+
+func isLoopback(host string) bool {
+	ip := net.ParseIP(host)
+	return host == "localhost" || strings.HasPrefix(host, "/") || strings.HasPrefix(host, "@") || ip != nil && ip.IsLoopback()
+}
+
+// dialLoopback dials addresses of this machine alone, whatever a name stands for.
+func dialLoopback(ctx context.Context, network, addr string) (net.Conn, error) {
+	host, _, err := net.SplitHostPort(addr)
+	if network != "unix" && (err != nil || !isLoopback(host)) {
+		return nil, fmt.Errorf("%w: %s is beyond this machine", ErrAddress, addr)
+	}
+	return dialer.DialContext(ctx, network, addr)
+}
+
+// dialer notices on an idle connection within some ten seconds that the other end is gone.
+var dialer = net.Dialer{KeepAliveConfig: net.KeepAliveConfig{Enable: true, Idle: 4 * time.Second, Interval: 2 * time.Second, Count: 3}}
+
+// readPassword is the first line of a file that nobody else may read. Windows has no such
+// bits in the mode of a file.
+func readPassword(path string) (string, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return "", fmt.Errorf("%w: the password file: %w", ErrAddress, err)
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
+		return "", fmt.Errorf("%w: others may read the password file %.200q; chmod 600 it", ErrAddress, path)
+	}
+	all, err := os.ReadFile(path)
+	if err != nil {
+		return "", fmt.Errorf("%w: the password file: %w", ErrAddress, err)
+	}
+	line, _, _ := strings.Cut(string(all), "\n")
+	if line = strings.TrimSuffix(line, "\r"); line == "" {
+		return "", fmt.Errorf("%w: the first line of the password file %.200q is empty", ErrAddress, path)
+	}
+	return line, nil
+}

@@ -1,0 +1,62 @@
+package postgres
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"testing"
+
+	"github.com/jackc/pgx/v5/pgconn"
+	"github.com/stretchr/testify/require"
+
+	"dullred/schedule/share"
+)
+
+func somewhere(t *testing.T, password string) *address {
+	t.Helper()
+	quiet(t)
+	at, err := Config{URL: "postgres://bench@localhost:1/school"}.address()
+	require.NoError(t, err)
+	at.conn.Password = password
+	return at
+}
+
+// TestFaults goes through the codes of
+// https://www.postgresql.org/docs/15/errcodes-appendix.html that a bench may meet; those
+// that can be provoked are met by the tests against a server.
+func TestFaults(t *testing.T) {
+	at := somewhere(t, "anvil")
+	cases := []struct {
+		code string
+		kind error
+	}{
+		{"08006", share.ErrUnreachable}, {"25006", share.ErrRights}, {"28000", share.ErrPassword}, {"28P01", share.ErrPassword},
+		{"3D000", share.ErrNotShared}, {"3F000", share.ErrNotShared}, {"40001", share.ErrUnreachable}, {"42501", share.ErrRights},
+		{"42P01", share.ErrNotShared}, {"42883", share.ErrNotShared}, {"53100", share.ErrFull}, {"53300", share.ErrUnreachable},
+		{"57014", share.ErrUnreachable}, {"57P01", share.ErrUnreachable}, {"57P02", share.ErrUnreachable}, {"57P03", share.ErrUnreachable},
+		{"DR001", share.ErrForged}, {"DR002", share.ErrRights},
+	}
+	for _, c := range cases {
+		err := at.fault(t.Context(), fmt.Errorf("connect: %w", &pgconn.PgError{Code: c.code, Message: "no\n\tanvil"}), false)
+		require.ErrorIs(t, err, c.kind, c.code)
+		require.NotContains(t, err.Error(), "anvil", c.code)
+		require.NotContains(t, err.Error(), "\n", c.code)
+	}
+	err := at.fault(t.Context(), &pgconn.PgError{Code: "XX000", Message: "it broke at anvil"}, false)
+	require.EqualError(t, err, "the server refuses it: it broke at … (SQLSTATE XX000)")
+	require.NotErrorIs(t, err, share.ErrUnreachable)
+}
+
+func TestFaultsOfTheWay(t *testing.T) {
+	at := somewhere(t, "")
+	require.ErrorIs(t, at.fault(t.Context(), io.ErrUnexpectedEOF, true), share.ErrUnreachable)
+	late := at.fault(t.Context(), context.DeadlineExceeded, true)
+	require.ErrorIs(t, late, share.ErrUnreachable)
+	require.ErrorContains(t, late, "does not answer within 10s")
+	require.EqualError(t, at.fault(t.Context(), errors.New("a mistake of ours"), false), "a mistake of ours")
+
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	require.Equal(t, context.Canceled, at.fault(ctx, io.ErrUnexpectedEOF, true), "the caller has given up: that is no fault of the server")
+}

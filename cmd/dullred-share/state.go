@@ -1,0 +1,104 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"dullred/cmd/internal/say"
+	"dullred/schedule/share"
+)
+
+func (a *app) stateCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "state",
+		Short: "how sharing stands at this bench; asks nobody",
+		Args:  none,
+		RunE:  func(*cobra.Command, []string) error { return a.state() },
+	}
+}
+
+// stateJSON is how sharing stands.
+type stateJSON struct {
+	Record     string    `json:"record"`
+	Runs       bool      `json:"runs"` // a carrier works beside the record
+	Shared     time.Time `json:"shared,omitzero"`
+	AloneSince time.Time `json:"alone_since,omitzero"`
+	Why        string    `json:"why,omitempty"`
+	Known      bool      `json:"known"`   // something was carried once
+	Waiting    int       `json:"waiting"` // entries of this bench that are to be sent, as far as was looked
+	Staying    int       `json:"staying"` // that the shared record does not take
+}
+
+func (a *app) state() error {
+	path, err := a.path()
+	if err != nil {
+		return err
+	}
+	j := stateJSON{Record: path}
+	left, err := share.ReadBeacon(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("what the carrier left cannot be read: %w", err)
+	}
+	j.Known, j.Shared, j.AloneSince, j.Why = err == nil, left.Shared, left.AloneSince, say.Clean(left.Why)
+	if j.Runs, err = runs(path); err != nil {
+		return err
+	}
+	if j.Waiting, j.Staying, err = waiting(path); err != nil {
+		return err
+	}
+	return a.answer(j, j.text(a.now()))
+}
+
+// runs reports whether a carrier works beside a record.
+func runs(path string) (bool, error) {
+	if _, err := os.Stat(path + lockEnd); err != nil {
+		return false, nil // no carrier was ever here, and none is made by asking
+	}
+	lock, err := share.Lone(path + lockEnd)
+	if errors.Is(err, share.ErrBeside) {
+		return true, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	return false, lock.Release()
+}
+
+// waiting reads how many entries were found that are to be sent, and that stay.
+func waiting(path string) (waiting, staying int, err error) {
+	ledger, err := share.ReadLedger(path+ledgerEnd, "")
+	if errors.Is(err, share.ErrNoLedger) {
+		return 0, 0, nil
+	}
+	if err != nil {
+		return 0, 0, err
+	}
+	waiting, staying, err = ledger.Waiting()
+	return waiting, staying, errors.Join(err, ledger.Close())
+}
+
+func (j stateJSON) text(now time.Time) string {
+	var l lines
+	l.line("record", "%s", say.Clean(j.Record))
+	switch {
+	case !j.AloneSince.IsZero():
+		l.line("alone", "since %s: %s", j.AloneSince.In(now.Location()).Format("2006-01-02 15:04"), j.Why)
+	case !j.Shared.IsZero():
+		l.line("shared", "%s ago", now.Sub(j.Shared).Round(time.Second))
+	default:
+		l.line("alone", "nothing was ever carried from here")
+	}
+	if !j.Runs {
+		l.line("mind", "no dullred-share run works beside this record")
+	}
+	l.line("waiting", "%s of this bench", entries(j.Waiting))
+	if j.Staying > 0 {
+		l.line("staying", "%s of this bench that the shared record does not take: dullred-share compare", entries(j.Staying))
+	}
+	return l.String()
+}

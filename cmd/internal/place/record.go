@@ -1,0 +1,63 @@
+// Package place knows where the files of a smith are, for every program that opens them.
+package place
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/adrg/xdg"
+	"github.com/pelletier/go-toml/v2"
+)
+
+// Config is the path of the file of settings.
+func Config() string { return filepath.Join(xdg.ConfigHome, "dullred", "config.toml") }
+
+// mostConfig is how much of the settings is read, in bytes, as in dullred.
+const mostConfig = 64 << 10
+
+// Record is the path of the record: the one that is given, else the one that the
+// settings name, else dullred/record.db in the XDG data folder, whose folder is made.
+// Of the settings only the key record is looked at; dullred itself checks the others.
+func Record(given string) (string, error) {
+	if given != "" {
+		return given, nil
+	}
+	named, err := settled(Config())
+	if err != nil {
+		return "", fmt.Errorf("your configuration cannot be read: %w", err)
+	}
+	if named != "" {
+		return named, nil
+	}
+	return xdg.DataFile("dullred/record.db")
+}
+
+// settled is the record that a file of settings names, "" if it names none or is missing.
+func settled(path string) (string, error) {
+	file, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, mostConfig))
+	if err != nil {
+		return "", err
+	}
+	var settings struct {
+		Record string `toml:"record"`
+	}
+	if err := toml.Unmarshal(text, &settings); err != nil {
+		return "", fmt.Errorf("%s: %w", path, err)
+	}
+	if settings.Record != "" && !filepath.IsAbs(settings.Record) {
+		return "", fmt.Errorf("%s: record: %.200q is not a whole path", path, settings.Record)
+	}
+	return settings.Record, nil
+}
