@@ -90,7 +90,7 @@ func (a *app) carryBeside(ctx context.Context, to target) (began bool, err error
 // eventJSON is something that happened, for a machine: one line each.
 type eventJSON struct {
 	At        time.Time `json:"at"`
-	Event     string    `json:"event"` // carried, alone, held, together or waiting
+	Event     string    `json:"event"` // began, carried, alone, held, together or waiting
 	Sent      int       `json:"sent,omitempty"`
 	Collected int       `json:"collected,omitempty"`
 	Why       string    `json:"why,omitempty"`
@@ -103,6 +103,8 @@ func eventOf(n share.News) eventJSON {
 		e.Event = "alone"
 	case n.Held:
 		e.Event = "held"
+	case n.First:
+		e.Event = "began"
 	case n.Sent+n.Collected > 0:
 		e.Event = "carried"
 	}
@@ -134,6 +136,8 @@ func (e eventJSON) sentence(zone *time.Location) string {
 		return fmt.Sprintf("nothing of this bench goes out since %s, though the entries of others come in: %s; nothing is lost", at, e.Why)
 	case e.Event == "waiting":
 		return fmt.Sprintf("since %s: %s", at, e.Why)
+	case e.Event == "began":
+		return "with the shared record since " + at + "; Ctrl-C ends it, at any time"
 	case e.Event == "together":
 		return "with the others again at " + at
 	case e.Sent == 0:

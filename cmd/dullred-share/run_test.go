@@ -43,7 +43,7 @@ func until(t *testing.T, out *lockedBuffer, words string) {
 func TestRun(t *testing.T) {
 	b := newBench(t, 12)
 	out, end := b.beside()
-	until(t, out, "shared 12 entries at 18:40\n")
+	until(t, out, "with the shared record since 18:40; Ctrl-C ends it, at any time\nshared 12 entries at 18:40\n")
 	b.others("there 1")
 	until(t, out, "1 entry came in at 18:40\n")
 	b.append(nil, record.Row(note("one more", b.id)))

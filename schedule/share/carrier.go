@@ -37,6 +37,7 @@ type Carrier struct {
 	looked  bool            // at the record, since the carrier began
 	shrunk  bool            // the record was put back to an earlier state
 	settled map[string]Sum  // by how much pieces differ after a repair
+	met     bool            // nothing was left to be carried, once
 	state   standing
 }
 
@@ -52,6 +53,7 @@ type News struct {
 	Why       error
 	Alone     bool // from now on; Why says for what reason
 	Held      bool // entries come in, and none go out; Why says for what reason
+	First     bool // nothing was left to be carried, for the first time
 }
 
 // Bounds of what is done at once. A batch that is written to the record keeps a bench

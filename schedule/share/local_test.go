@@ -52,6 +52,7 @@ func TestCarrierBesideARecord(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	ended := make(chan error, 1)
 	go func() { ended <- c.Run(ctx) }()
+	require.True(t, (<-carried).First)
 	first := <-carried
 	require.Equal(t, [2]int{1, 2}, [2]int{first.Sent, first.Collected})
 	require.NoError(t, bench.Append(record.Row(p.row(named("piece")))))

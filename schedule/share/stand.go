@@ -21,15 +21,17 @@ func (c *Carrier) stand(err error, held bool) {
 	}
 }
 
-// shared takes down that nothing is left to be carried.
+// shared takes down that nothing is left to be carried. That is told the first time, and
+// after the bench was alone.
 func (c *Carrier) shared() {
-	now, again := c.now(), !c.state.since.IsZero()
-	c.state = standing{}
+	now, tell := c.now(), !c.met || !c.state.since.IsZero()
+	first := !c.met
+	c.state, c.met = standing{}, true
 	if c.Beacon != nil {
 		c.Beacon.Shared(now)
 	}
-	if again && c.Tell != nil {
-		c.Tell(News{At: now})
+	if tell && c.Tell != nil {
+		c.Tell(News{At: now, First: first})
 	}
 }
 
