@@ -114,10 +114,11 @@ func (b *beside) close() error {
 	return errors.Join(b.ledger.Close(), b.rec.Close(), locked)
 }
 
-// carrier carries between the record and a shared one.
+// carrier carries between the record and a shared one, where the bench is called by its
+// role.
 func (a *app) carrier(b *beside, to target) *share.Carrier {
 	return &share.Carrier{
-		Local: share.Beside(b.rec), Ledger: b.ledger, Now: a.now,
+		Local: share.Beside(b.rec), Ledger: b.ledger, Name: roleName(to.url), Now: a.now,
 		Dial: func(ctx context.Context, bench string) (share.Store, error) { return a.open(ctx, to, bench) },
 	}
 }
@@ -129,4 +130,13 @@ func storeName(address string) string {
 		return "unknown"
 	}
 	return u.Host + u.Path + "?" + u.Query().Get("host") + u.Query().Get("port") + u.Query().Get("dbname")
+}
+
+// roleName is the role in an address, "" if there is none.
+func roleName(address string) string {
+	u, err := url.Parse(address)
+	if err != nil {
+		return ""
+	}
+	return u.User.Username()
 }

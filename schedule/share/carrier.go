@@ -23,6 +23,7 @@ type Carrier struct {
 	Local  Local
 	Dial   Dial
 	Ledger *Ledger
+	Name   string           // what the others are to call the bench; "" for OwnBench
 	Beacon Beacon           // what the bench screen reads; nil for none
 	Tell   func(News)       // what is worth a sentence; nil for nobody
 	Now    func() time.Time // the wall clock; nil for that of the machine

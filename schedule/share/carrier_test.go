@@ -217,6 +217,28 @@ func TestOwnNameIsKeptFree(t *testing.T) {
 	})
 }
 
+// A bench with a name for the others is called so by them, and not by itself. One that
+// gets its name later is called so in the shared record from then on.
+func TestNameForTheOthers(t *testing.T) {
+	inShop(t, 2, func(t *testing.T, s *shop) {
+		hearth := s.posts[0]
+		hearth.name = "hearth"
+		s.log(0, 1)
+		s.log(1, 1)
+		s.open()
+		time.Sleep(10 * time.Second)
+		require.Equal(t, "hearth", s.posts[1].called(hearth.bench))
+		require.Equal(t, share.OwnBench, hearth.called(hearth.bench))
+		require.Equal(t, []share.Renaming{{Class: "bench", Here: "bench 2", There: share.OwnBench}}, s.compare(0).Names, "its own name is no difference")
+
+		s.posts[1].stop()
+		s.posts[1].name = "window"
+		s.open()
+		time.Sleep(10 * time.Second)
+		require.Equal(t, "window", s.there(s.posts[1].bench))
+	})
+}
+
 // called is the name of an id at a bench, "" for none.
 func (p *post) called(id string) string {
 	labels, _ := p.local.Labels()

@@ -145,8 +145,8 @@ func (s *session) nameAll(found *Comparison) error {
 	names := map[string]string{}
 	for _, l := range labels {
 		names[l.ID] = l.Text
-		if t := s.told[l.ID]; t.there != "" && t.there != l.Text {
-			found.Names = append(found.Names, Renaming{Class: l.Class, Here: l.Text, There: t.there})
+		if t := s.told[l.ID]; t.there != "" && t.there != s.called(l) {
+			found.Names = append(found.Names, Renaming{Class: l.Class, Here: s.called(l), There: t.there})
 		}
 	}
 	for i := range found.Differ {

@@ -141,17 +141,26 @@ func (s *session) rename(ctx context.Context) error {
 	return err
 }
 
-// labelsWhere are the labels of the record that a store takes and that are wanted. A
-// bench has no name for another.
+// labelsWhere are the labels of the record that a store takes and that are wanted, as
+// they are to be called there. A bench has no name for another.
 func (s *session) labelsWhere(any bool, wanted func(Label) bool) (out []Label, err error) {
 	if !any {
 		return nil, nil
 	}
 	labels, err := s.Local.Labels()
 	for _, l := range labels {
+		l.Text = s.called(l)
 		if wanted(l) && CheckLabel(l) == nil && (l.Class != "bench" || l.ID == s.own) {
 			out = append(out, l)
 		}
 	}
 	return out, err
+}
+
+// called is what the others are to call whom a label of the record names.
+func (c *Carrier) called(l Label) string {
+	if l.ID == c.own && c.Name != "" {
+		return c.Name
+	}
+	return l.Text
 }

@@ -19,6 +19,7 @@ import (
 type post struct {
 	t      *testing.T
 	bench  string
+	name   string // what the others are to call it
 	local  *drawer
 	wire   *wire
 	ledger string
@@ -58,7 +59,7 @@ func (p *post) start() {
 }
 
 func (p *post) carrier(ledger *share.Ledger) *share.Carrier {
-	return &share.Carrier{Local: p.local, Dial: p.wire.dial, Ledger: ledger, Beacon: p.beacon, Now: p.now,
+	return &share.Carrier{Local: p.local, Dial: p.wire.dial, Ledger: ledger, Name: p.name, Beacon: p.beacon, Now: p.now,
 		Jitter: func() float64 { return 0.999 }, Tell: func(n share.News) { p.told = append(p.told, n) }}
 }
 
