@@ -3,6 +3,7 @@ package tui
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 	"time"
 
 	"dullred/alloys"
@@ -22,11 +23,12 @@ type Bench struct {
 	line     line
 	location *time.Location
 
-	pieces []*piece
-	hands  map[schedule.ID]string
-	hearth []schedule.Entry // of the bench as a whole
-	clocks []schedule.Entry
-	others map[schedule.ID]*schedule.Observed // by piece, as far as they were asked for
+	pieces  []*piece
+	hands   map[schedule.ID]string
+	benches map[schedule.ID]string // other ones
+	hearth  []schedule.Entry       // of the bench as a whole
+	clocks  []schedule.Entry
+	others  map[schedule.ID]*schedule.Observed // by piece, as far as they were asked for
 
 	shown   schedule.ID      // the piece on the screen
 	zone    string           // chosen; empty is the whole piece
@@ -49,6 +51,9 @@ type Bench struct {
 	told     map[string]*telling // by the key of the alert
 	unsaved  []schedule.Entry    // alerts that could not be written
 	derived  derived
+
+	lookout Lookout                 // nil for none
+	sharing atomic.Pointer[Sharing] // set by another goroutine
 
 	drill    *drilling // nil but in a lesson
 	lead     lead
@@ -79,13 +84,15 @@ type Config struct {
 	Theme  view.Theme   // the look to begin with
 	Style  unit.Style   // how figures are written; the zero one as they are
 
+	Sharing Lookout // nil for a record that nobody shares
+
 	Drill Lesson // to be given on an empty desk; nil for none
 }
 
 // NewBench loads a desk.
 func NewBench(c Config) (*Bench, error) {
 	b := &Bench{desk: c.Desk, demo: c.Demo, line: line{clock: c.Clock}, location: c.Location,
-		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, shade: c.Shade, style: c.Style, theme: c.Theme, picked: c.Theme != view.Dark}
+		with: map[schedule.ID]bool{}, met: map[schedule.ID]bool{}, limits: c.Limits, light: c.Light, shade: c.Shade, style: c.Style, theme: c.Theme, picked: c.Theme != view.Dark, lookout: c.Sharing}
 	if b.limits == (alert.Limits{}) {
 		b.limits = alert.Usual()
 	}
@@ -115,7 +122,8 @@ func (b *Bench) load() error {
 		b.line.settle() // another program wrote the jump that this one would find
 	}
 	b.derived = derived{}
-	b.hearth, b.clocks, b.hands = contents.Bench, contents.Clocks, contents.Hands
+	b.hearth, b.clocks = contents.Bench, contents.Clocks
+	b.hands, b.benches = contents.Hands, contents.Others
 	b.others = map[schedule.ID]*schedule.Observed{}
 	b.pieces = nil
 	for _, l := range contents.Pieces {
@@ -143,13 +151,15 @@ func (b *Bench) findLine() {
 	}
 }
 
+// lastEntry is when the last entry of a bench was, by the clock of that bench. An alert
+// has the time of its cause, which another bench may have dated ahead of this one.
 func (b *Bench) lastEntry(bench schedule.ID) (last time.Time) {
 	all := b.hearth
 	for _, p := range b.pieces {
 		all = slices.Concat(all, p.entries)
 	}
 	for _, e := range all {
-		if e.Bench == bench && e.At.After(last) {
+		if e.Bench == bench && e.At.After(last) && !e.At.After(e.Written) {
 			last = e.At
 		}
 	}

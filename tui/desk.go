@@ -35,6 +35,7 @@ type Desk interface {
 type Contents struct {
 	Pieces []Loaded
 	Hands  map[schedule.ID]string // names of hands
+	Others map[schedule.ID]string // names of other benches
 	Bench  []schedule.Entry       // of this bench as a whole
 	Clocks []schedule.Entry       // the clock steps of every bench
 }

@@ -91,6 +91,8 @@ type evening struct {
 	canvas *canvas
 	glass  *glass
 	ended  chan error
+
+	sharing Lookout // of the next start
 }
 
 // eveningStart is when every evening begins.
@@ -120,7 +122,7 @@ func memoryDesk(*testing.T) Desk {
 // start opens a bench on the desk and runs it on a new screen.
 func (e *evening) start() {
 	e.t.Helper()
-	b, err := NewBench(Config{Desk: e.desk, Location: time.UTC, Clock: Clock{Wall: e.wall, Boot: e.boot}})
+	b, err := NewBench(Config{Desk: e.desk, Location: time.UTC, Clock: Clock{Wall: e.wall, Boot: e.boot}, Sharing: e.sharing})
 	require.NoError(e.t, err)
 	e.bench, e.ended = b, make(chan error, 1)
 	e.canvas, e.glass = newGlass(e.t)

@@ -33,7 +33,18 @@ func (b *Bench) move(by time.Duration) {
 		b.refuse(errNoStep)
 		return
 	}
+	if where := b.elsewhere(last); where != "" {
+		words := fmt.Sprintf("The same key again moves what was logged at %s: %s", where, last.Describe())
+		b.wonder(words, func() { b.moveStep(p, last, before, by) })
+		return
+	}
+	b.moveStep(p, last, before, by)
+}
+
+// moveStep takes a step of a heat back and writes it anew, as an entry of this bench.
+func (b *Bench) moveStep(p *piece, last, before schedule.Entry, by time.Duration) {
 	anew := last
+	anew.Bench, _ = b.desk.Who()
 	anew.ID, anew.Written, anew.At = schedule.NewID(), b.now(), last.At.Add(by)
 	if err := b.between(anew, before); err != nil {
 		b.refuse(err)

@@ -29,6 +29,7 @@ const (
 	evFault   = 'f'
 	evRefresh = 'r'
 	evProbe   = 'p'
+	evSharing = 'h' // how the record is shared has changed
 )
 
 // program is a Bench on a screen.
@@ -74,6 +75,7 @@ func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 		Resumed: func() { p.post(evRefresh) },
 	}.Watch(p.guard)
 	p.heard = p.hear(c)
+	p.lookOut()
 	stopWatch := p.watch()
 	var err error
 	p.guard.Do(func() {

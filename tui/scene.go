@@ -15,7 +15,7 @@ func (b *Bench) Scene() view.Scene {
 	now := b.now()
 	b.sayLater()
 	s := view.Scene{Page: b.page, Theme: b.Theme(), Scroll: b.scroll, Demo: b.desk.Demo(), Others: b.running(now),
-		Alarm: b.bar(now)}
+		Alarm: b.bar(now), Sharing: b.shares()}
 	switch b.page {
 	case view.Keys:
 		s.Keys = Hints()
@@ -145,6 +145,9 @@ func (b *Bench) logLines(p *piece) (lines []string) {
 			continue
 		}
 		text := b.hour(e.At) + "  " + e.Describe()
+		if where := b.elsewhere(e); where != "" {
+			text += " (at " + where + ")"
+		}
 		if dead[e.ID] {
 			text += " (taken back)"
 		}
@@ -218,6 +221,9 @@ func (b *Bench) Wake() (time.Duration, bool) {
 	}
 	if b.ask != nil && now.Sub(b.ask.at) < toastTime {
 		sooner(toastTime - now.Sub(b.ask.at))
+	}
+	if stays, changes := b.sharesFor(); changes {
+		sooner(stays)
 	}
 	b.expect(wait, ok)
 	return wait, ok

@@ -136,7 +136,7 @@ func spent(t testing.TB, s *stage) *stage {
 }
 
 // moments are all the states that are told apart at two metres, and the pages.
-var moments = slices.Concat(benchMoments, planMoments, drillMoments, curveMoments)
+var moments = slices.Concat(benchMoments, planMoments, drillMoments, curveMoments, sharingMoments)
 
 // benchMoments are those that need no plan.
 var benchMoments = []moment{

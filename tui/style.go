@@ -24,6 +24,9 @@ func (b *Bench) styled() unit.Style {
 	for _, hand := range b.hands {
 		typed = append(typed, hand)
 	}
+	for _, bench := range b.benches {
+		typed = append(typed, bench)
+	}
 	if p := b.current(); p != nil {
 		for _, e := range p.entries {
 			if n, ok := e.Body.(schedule.Note); ok {

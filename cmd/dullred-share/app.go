@@ -37,7 +37,8 @@ disk, and goes on when the cable is pulled. What was not carried is carried late
   How it stands     dullred-share state
   What differs      dullred-share compare --to ...
   All benches       dullred-share board --to ... [--http 127.0.0.1:8080]
-  The database      dullred-share prepare --to ..., dullred-share role NAME --as writer --to ...
+  The database      dullred-share prepare --to ..., role NAME --as writer --to ...
+  A teacher         dullred-share benches --to ..., release BENCH, forget hand NAME
 
 A password never stands in the address or on the command line: it comes from the
 file that --password-file names, or from ~/.pgpass. Beyond this machine the server
@@ -64,8 +65,11 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, _ error) error {
 		return refuse("see "+cmd.CommandPath()+" --help", "a flag is not known, or lacks its value")
 	})
-	root.AddCommand(a.runCommand(), a.sendCommand(), a.collectCommand(), a.compareCommand(), a.stateCommand(),
-		a.prepareCommand(), a.roleCommand(), a.boardCommand())
+	run := a.runCommand()
+	run.PostRun = func(*cobra.Command, []string) { a.farewell() }
+	root.AddCommand(run, a.sendCommand(), a.collectCommand(), a.compareCommand(), a.stateCommand(),
+		a.boardCommand(),
+		a.prepareCommand(), a.roleCommand(), a.benchesCommand(), a.releaseCommand(), a.forgetCommand())
 	return root
 }
 
@@ -75,7 +79,7 @@ func none(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	return refuse("see "+cmd.CommandPath()+" --help", fmt.Sprintf("there are %d words too many, or no such command", len(args)))
+	return refuse("see "+cmd.CommandPath()+" --help", counted(len(args), "word", "words")+" too many, or no such command")
 }
 
 // targetFlags are the flags that say where the shared record is.

@@ -36,12 +36,12 @@ func TestBoard(t *testing.T) {
 	b.others("there 1")
 	out, end := b.onBoard()
 	until(t, out, "1 piece at 1 bench")
-	until(t, out, "unknown")
+	until(t, out, "UNSURE")
 	require.Equal(t, exitOK, end())
 
 	b.fault = share.ErrPassword
 	out, end = b.onBoard()
-	until(t, out, "Alone since 18:40: the server does not accept the role or its password.")
+	until(t, out, "OLD since 18:40. The board is alone: the server does not accept the role or its password.")
 	require.Equal(t, exitOK, end())
 }
 
@@ -74,7 +74,11 @@ func TestBoardRefuses(t *testing.T) {
 		reason string
 	}{
 		{"no shared record", nil, []string{"board"}, "the address of the shared record is missing", "there is no usual one"},
-		{"everywhere", nil, []string{"board", "--to", address, "--http", "0.0.0.0:8080"}, "reaches beyond this machine", "anybody could read it"},
+		{"everywhere", nil, []string{"board", "--to", address, "--http", "0.0.0.0:8080"}, "give --certificate FILE and --key FILE with it, or a loopback address such as 127.0.0.1:8080; no page was given", "anybody could read it"},
+		{"a certificate alone", nil, []string{"board", "--to", address, "--http", "127.0.0.1:0", "--certificate", "board.crt"}, "its key is missing; give --key FILE too; no page was given", "half of it is nothing"},
+		{"a key alone", nil, []string{"board", "--to", address, "--http", "127.0.0.1:0", "--key", "board.key"}, "there is only the key; give --certificate FILE too", "half of it is nothing"},
+		{"no such certificate", nil, []string{"board", "--to", address, "--http", "127.0.0.1:0", "--certificate", "/none.crt", "--key", "/none.key"}, "open /none.crt: no such file or directory; no page was given", "it is said which"},
+		{"a certificate for a terminal", nil, []string{"board", "--to", address, "--certificate", "board.crt", "--key", "board.key"}, "a certificate and a key are for the web page; nothing was done; give --http ADDRESS too", "the address was forgotten"},
 		{"no port", nil, []string{"board", "--to", address, "--http", "127.0.0.1"}, "is not of the form 127.0.0.1:PORT", "none is guessed"},
 		{"a bad address", postgres.ErrAddress, []string{"board", "--to", address}, "the address cannot be used", "trying again would not help"},
 		{"a bad address and a page", postgres.ErrAddress, []string{"board", "--to", address, "--http", "127.0.0.1:0"}, "the address cannot be used", "trying again would not help"},

@@ -38,7 +38,7 @@ var remedies = []struct {
 
 	{share.ErrUnreachable, exitShared, goesOn, "see that the server runs and the cable is in; dullred-share run tries again by itself"},
 	{share.ErrPassword, exitShared, goesOn, "put the password of the role into a file for --password-file, or into ~/.pgpass"},
-	{share.ErrCertificate, exitShared, goesOn, "ask the owner of the server for its certificate, and name that with sslrootcert=FILE in the address"},
+	{share.ErrCertificate, exitShared, goesOn, "have the owner of the server put its certificate right, or get the file that proves it and name that with sslrootcert=FILE in the address"},
 	{share.ErrNotShared, exitShared, goesOn, "see the name of the database, or have its owner run dullred-share prepare"},
 	{share.ErrNewer, exitShared, goesOn, "install the dullred-share that the shared record is of"},
 	{share.ErrOlder, exitShared, goesOn, "have the owner of the database run dullred-share prepare"},
@@ -55,6 +55,23 @@ var remedies = []struct {
 	{record.ErrGone, exitRecord, "nothing more was carried", "put the file back where it was"},
 	{record.ErrFull, exitRecord, "nothing is lost", "make room on the disk of the bench"},
 	{record.ErrDisk, exitRecord, "the shared record keeps what was carried", "copy the record to another disk at once"},
+}
+
+// inSchool is explain for who works in the shared record itself, and not beside a bench;
+// rights is what to do without the right.
+func inSchool(err error, rights string) error {
+	f := explain(err)
+	if err == nil || f.Code != exitShared && f.Code != exitFailed {
+		return err
+	}
+	f.Kept = "what was shared is kept"
+	switch {
+	case errors.Is(err, share.ErrUnreachable):
+		f.Do = "see that the server runs and the cable is in, and try again"
+	case errors.Is(err, share.ErrRights):
+		f.Do = rights
+	}
+	return f
 }
 
 // explain is an error with what was kept and what to do.

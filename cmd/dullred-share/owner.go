@@ -29,13 +29,18 @@ that is in it is lost: steps go forward only, each whole or not at all.`,
 			}
 			from, now, err := postgres.Prepare(cmd.Context(), postgres.Config{URL: to.url, PasswordFile: to.passwordFile})
 			if err != nil {
-				return err
+				return asOwner(err)
 			}
 			return a.answer(preparedJSON{from, now}, preparedText(from, now))
 		},
 	}
 	targetFlags(cmd, &to)
 	return cmd
+}
+
+// asOwner says what is kept and to be done when the owner is refused.
+func asOwner(err error) error {
+	return inSchool(err, "use the role that owns the database, and may make roles")
 }
 
 // preparedJSON is the version of a database before and after.
@@ -62,16 +67,11 @@ func (a *app) roleCommand() *cobra.Command {
 		Short: "make a role for a bench, a board or a teacher",
 		Long: `Makes a role that may log in, as the owner of the database: a writer for each bench, a
 reader for a board, a teacher who reads, gives a bench to another role and erases
-names. Its password is the first line of the file that --role-password-file names, or is asked for,
-or comes from standard input; it is shown nowhere.`,
+names. Its password is the first line of the file that --role-password-file names, or
+is asked for, or comes from standard input; it is shown nowhere.`,
 		Example: "  dullred-share role bench3 --as writer --to postgres://owner@db.example/school",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				return nil
-			}
-			return refuse("see "+cmd.CommandPath()+" --help", fmt.Sprintf("expected the name of one role, got %d words", len(args)))
-		},
-		RunE: func(cmd *cobra.Command, args []string) error { return a.role(cmd, to, roleFlags{args[0], as, file}) },
+		Args:    words("the name of one role", 1),
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.role(cmd, to, roleFlags{args[0], as, file}) },
 	}
 	targetFlags(cmd, &to)
 	cmd.Flags().StringVar(&as, "as", "", "what it may do: writer, reader or teacher")
@@ -92,7 +92,7 @@ func (a *app) role(cmd *cobra.Command, to target, f roleFlags) error {
 	}
 	login := postgres.Login{Name: f.name, As: f.as, Password: password}
 	if err := postgres.AddRole(cmd.Context(), postgres.Config{URL: to.url, PasswordFile: to.passwordFile}, login); err != nil {
-		return err
+		return asOwner(err)
 	}
 	return a.answer(map[string]string{"role": f.name, "as": f.as}, fmt.Sprintf("made      the role %s, a %s\n", f.name, f.as))
 }
@@ -103,7 +103,7 @@ func (a *app) password(file string) (string, error) {
 	if file != "" {
 		in, err := os.Open(file)
 		if err != nil {
-			return "", refuse("name a file that you may read", "the file of the new password: "+err.Error())
+			return "", refuse("name a file that you may read", "the file of the new password cannot be read") // its name may be the password
 		}
 		defer in.Close()
 		return firstLine(in)

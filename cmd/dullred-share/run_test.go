@@ -50,7 +50,7 @@ func TestRun(t *testing.T) {
 	until(t, out, "shared 1 entry at 18:40\n")
 
 	_, state, _ := b.ran("state")
-	require.Contains(t, state, "shared    0s ago\nwaiting   0 entries of this bench\n")
+	require.Contains(t, state, "shared    just now\nwaiting   0 entries of this bench\n")
 	code, _, errOut := b.ran("send", "--to", address)
 	require.Equal(t, exitRefused, code)
 	require.Contains(t, errOut, "another dullred-share carries the entries of this record; it goes on, and this one did nothing; end that one first")
@@ -59,7 +59,7 @@ func TestRun(t *testing.T) {
 
 	require.Equal(t, exitOK, end())
 	_, state, _ = b.ran("state")
-	require.Contains(t, state, "mind      no dullred-share run works beside this record\n")
+	require.Contains(t, state, "mind      no dullred-share run works beside this record")
 }
 
 // A bench that is alone says so once, and since when.
@@ -69,9 +69,10 @@ func TestRunAlone(t *testing.T) {
 	out, end := b.beside()
 	until(t, out, "alone since 18:40: the shared record cannot be reached; see that the server runs and the cable is in; dullred-share run tries again by itself; the bench goes on, nothing is lost\n")
 	_, state, _ := b.ran("state")
-	require.Contains(t, state, "alone     since 2024-03-05 18:40: the shared record cannot be reached\n")
+	require.Contains(t, state, "alone     since 18:40: the shared record cannot be reached\n")
 	require.Equal(t, exitOK, end())
-	require.Equal(t, 1, strings.Count(out.String(), "\n"))
+	require.Equal(t, 1, strings.Count(out.String(), "alone since"))
+	require.True(t, strings.HasSuffix(out.String(), "\nended at 18:40; what was not shared goes out when dullred-share run is started again\n"), out.String())
 }
 
 // An event for a machine is one line of JSON.
@@ -80,6 +81,7 @@ func TestRunJSON(t *testing.T) {
 	out, end := b.beside("--json")
 	until(t, out, `{"at":"2024-03-05T18:40:00Z","event":"carried","sent":2}`+"\n")
 	require.Equal(t, exitOK, end())
+	require.True(t, strings.HasSuffix(out.String(), `{"at":"2024-03-05T18:40:00Z","event":"ended","why":"nothing of this bench waits"}`+"\n"), out.String())
 }
 
 // A record that is moved away is waited for, and another in its place taken.

@@ -7,10 +7,8 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"net"
 	"os"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -24,91 +22,6 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
 // rolePassword is the password of every role in these tests.
 const rolePassword = "three blows, then anneal"
-
-// cable is a link to a server that can be pulled and frozen.
-type cable struct {
-	t      *testing.T
-	to     string
-	listen net.Listener
-
-	mu     sync.Mutex
-	state  string // "", "pulled", "frozen"
-	change chan struct{}
-	open   []net.Conn
-}
-
-func newCable(t *testing.T, port int) *cable {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(t, err)
-	c := &cable{t: t, to: fmt.Sprintf("127.0.0.1:%d", port), listen: l, change: make(chan struct{})}
-	t.Cleanup(func() { _ = l.Close(); c.set("pulled") })
-	go c.accept()
-	return c
-}
-
-// set changes the state. A cable that is pulled breaks what goes through it; one that is
-// frozen keeps it, and nothing comes through.
-func (c *cable) set(state string) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.state = state
-	close(c.change)
-	c.change = make(chan struct{})
-	if state == "pulled" {
-		for _, conn := range c.open {
-			_ = conn.Close()
-		}
-		c.open = nil
-	}
-}
-
-func (c *cable) accept() {
-	for {
-		near, err := c.listen.Accept()
-		if err != nil {
-			return
-		}
-		c.mu.Lock()
-		pulled := c.state == "pulled"
-		c.open = append(c.open, near)
-		c.mu.Unlock()
-		far, err := net.Dial("tcp", c.to)
-		if pulled || err != nil {
-			_ = near.Close()
-			continue
-		}
-		go c.carry(near, far)
-		go c.carry(far, near)
-	}
-}
-
-// carry passes bytes on in one direction, while the cable is whole.
-func (c *cable) carry(from, to net.Conn) {
-	defer from.Close()
-	defer to.Close()
-	buffer := make([]byte, 64<<10)
-	for {
-		n, err := from.Read(buffer)
-		if err != nil {
-			return
-		}
-		for {
-			c.mu.Lock()
-			state, change := c.state, c.change
-			c.mu.Unlock()
-			if state == "pulled" {
-				return
-			}
-			if state == "" {
-				break
-			}
-			<-change
-		}
-		if _, err := to.Write(buffer[:n]); err != nil {
-			return
-		}
-	}
-}
 
 // far is a bench whose carrier reaches a server by a cable.
 type far struct {
@@ -196,15 +109,15 @@ func TestSystemSharing(t *testing.T) {
 	a.append(nil, record.Row(note("a moment", a.id)))
 	t.Logf("from the disk of one bench to that of the other: %v", b.has(71))
 
-	a.set("frozen")
+	a.set(frozen)
 	begun := time.Now()
 	a.append(nil, record.Row(note("into a frozen link", a.id)))
 	until(t, outA, "alone since")
 	t.Logf("a frozen link was noticed after %v", time.Since(begun))
-	a.set("pulled")
+	a.set(pulled)
 	a.append(nil, record.Row(note("without a link", a.id)))
 	time.Sleep(time.Second)
-	a.set("")
+	a.set(whole)
 	t.Logf("a link that was pulled healed after %v", b.has(73))
 
 	s.Kill()

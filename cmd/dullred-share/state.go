@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -85,20 +86,45 @@ func waiting(path string) (waiting, staying int, err error) {
 func (j stateJSON) text(now time.Time) string {
 	var l lines
 	l.line("record", "%s", say.Clean(j.Record))
+	words := share.Standing{Shared: j.Shared, AloneSince: j.AloneSince}.Words(now)
+	head, rest, _ := strings.Cut(words, " ")
 	switch {
-	case !j.AloneSince.IsZero():
-		l.line("alone", "since %s: %s", j.AloneSince.In(now.Location()).Format("2006-01-02 15:04"), j.Why)
-	case !j.Shared.IsZero():
-		l.line("shared", "%s ago", now.Sub(j.Shared).Round(time.Second))
-	default:
+	case words == "":
 		l.line("alone", "nothing was ever carried from here")
+	case j.Why != "":
+		l.line(head, "%s: %s", rest, j.Why)
+	default:
+		l.line(head, "%s", rest)
 	}
+	since := ""
 	if !j.Runs {
-		l.line("mind", "no dullred-share run works beside this record")
+		l.line("mind", "no dullred-share run works beside this record: nothing is carried until one is started")
+		since = ", and what it wrote since one last looked"
 	}
-	l.line("waiting", "%s of this bench", entries(j.Waiting))
+	l.line("waiting", "%s of this bench%s", entries(j.Waiting), since)
 	if j.Staying > 0 {
 		l.line("staying", "%s of this bench that the shared record does not take: dullred-share compare", entries(j.Staying))
 	}
 	return l.String()
+}
+
+// farewell is the last sentence of a run that was ended: what is still to be carried.
+// It never makes an error of an end that was wanted.
+func (a *app) farewell() {
+	wait := "what was not shared goes out when dullred-share run is started again"
+	if path, err := a.path(); err == nil {
+		left, _ := share.ReadBeacon(path) // none says nothing
+		n, _, err := waiting(path)
+		switch {
+		case err == nil && n > 0:
+			wait = counted(n, "entry of this bench waits, and goes", "entries of this bench wait, and go") + " out when dullred-share run is started again"
+		case err == nil && !left.Shared.IsZero():
+			wait = "nothing of this bench waits"
+		}
+	}
+	if a.json {
+		a.say(eventJSON{At: a.now().UTC(), Event: "ended", Why: wait})
+		return
+	}
+	a.printf("ended at %s; %s\n", a.now().Format("15:04"), wait)
 }

@@ -88,7 +88,7 @@ func (b *bench) fired(begun schedule.Begun) (schedule.Body, error) {
 
 // asRefusal marks an error of the checks as one about what was typed.
 func asRefusal(err error) error {
-	if f := explain(err); f.code != exitFailed {
+	if f := explain(err); f.Code != exitFailed {
 		return f
 	}
 	if errors.Is(err, schedule.ErrFinished) {

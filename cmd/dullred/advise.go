@@ -30,6 +30,7 @@ func (a *app) adviseCommand() *cobra.Command {
   dullred advise --demo             (an invented evening class, nothing recorded)`,
 		Args: perhaps("NAME"),
 		RunE: func(_ *cobra.Command, args []string) error {
+			a.asked = now != ""
 			at, err := parseWhen(now, a.now())
 			if err != nil {
 				return err
@@ -96,9 +97,17 @@ func (a *app) viewsOf(b *bench, name string, at time.Time) ([]view, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.until(b, at)
+	a.until(b, p, at)
 	advice, err := a.adviceOn(b, p, at)
 	return []view{{p, advice}}, err
+}
+
+// until drops entries that had not happened at a moment that was asked for. What the
+// clock of another bench has put ahead of now has happened.
+func (a *app) until(b *bench, p *piece, at time.Time) {
+	if a.asked {
+		p.until(b, at)
+	}
 }
 
 // until drops entries that had not happened at a moment.
@@ -131,7 +140,7 @@ func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
 		if err != nil {
 			return nil, err
 		}
-		if p.until(b, at); len(p.entries) == 0 {
+		if a.until(b, p, at); len(p.entries) == 0 {
 			continue // not started by then
 		}
 		advice, err := a.adviceOn(b, p, at)

@@ -6,12 +6,12 @@ import (
 	"math"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"dullred/alloys"
+	"dullred/cmd/internal/say"
 )
 
 // app is one run of the program: where it prints, what time it is, and the
@@ -25,6 +25,7 @@ type app struct {
 	record string   // path; empty is the usual place
 	hand   string   // label of who works
 	args   []string // as they were typed
+	asked  bool     // advice is for a moment that was given
 
 	own  *alloys.Book // the smith's own alloys, once they are read; nil for none
 	conf *config      // the smith's settings, once they are read; nil for not yet
@@ -160,22 +161,8 @@ func shorten(s string) string {
 	return strings.Join(words, " ")
 }
 
-// clean makes text that somebody typed safe to print: no control characters and
-// none that turn the direction of the line.
-func clean(s string) string {
-	if !utf8.ValidString(s) {
-		s = strings.ToValidUTF8(s, "\uFFFD")
-	}
-	return strings.Map(func(r rune) rune {
-		if r == '\n' || r == '\t' {
-			return ' '
-		}
-		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
-			return -1
-		}
-		return r
-	}, s)
-}
+// clean makes text that somebody typed safe to print.
+func clean(s string) string { return say.Clean(s) }
 
 // wrap prints text with a first indent and a hanging one, at most 78 columns
 // wide where words allow.

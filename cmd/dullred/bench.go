@@ -7,15 +7,11 @@ import (
 	"strings"
 	"time"
 
-	"github.com/adrg/xdg"
-
 	"dullred/alloys"
+	"dullred/cmd/internal/place"
 	"dullred/schedule"
 	"dullred/schedule/record"
 )
-
-// benchLabel names the bench of this record until somebody gives it another name.
-const benchLabel = "bench"
 
 // bench is an open record with the ids of who works where.
 type bench struct {
@@ -29,12 +25,6 @@ type bench struct {
 
 	risk    float64 // of splitting that the smith takes, at the limit of a stock
 	stocked *stocks // nil until one is asked for
-}
-
-// identity is a bench and a hand, with the labels that are not yet in the record.
-type identity struct {
-	bench, hand schedule.ID
-	fresh       []record.Label
 }
 
 // piece is one piece of the record: its entries and what they come to.
@@ -54,9 +44,9 @@ func (a *app) path() (string, error) {
 	if err != nil || conf.record != "" {
 		return conf.record, err
 	}
-	path, err := xdg.DataFile("dullred/record.db")
+	path, err := place.Usual()
 	if err != nil {
-		return "", &fault{err: err, code: exitRecord, do: "name a file with --record"}
+		return "", &fault{Err: err, Code: exitRecord, Do: "name a file with --record"}
 	}
 	return path, nil
 }
@@ -173,35 +163,13 @@ func (b *bench) fold(entries []schedule.Entry) schedule.State {
 // openRecord opens a record; whatever hinders it has a remedy.
 func openRecord(path string) (*record.Record, error) {
 	rec, err := record.Open(path)
-	if err != nil && explain(err).code == exitFailed {
-		return nil, &fault{err: errors.New(shorten(err.Error())), code: exitRecord, do: "name another file with --record"}
+	if err != nil && explain(err).Code == exitFailed {
+		return nil, &fault{Err: errors.New(shorten(err.Error())), Code: exitRecord, Do: "name another file with --record"}
 	}
 	return rec, err
 }
 
 func (b *bench) close() error { return b.rec.Close() }
-
-// identify finds the ids of this bench and hand, or makes new ones whose labels
-// go into the record with the first entry.
-func (b *bench) identify(hand string) (identity, error) {
-	var who identity
-	var err error
-	if who.bench, err = b.labelled(&who, "bench", benchLabel); err != nil {
-		return who, err
-	}
-	who.hand, err = b.labelled(&who, "hand", hand)
-	return who, err
-}
-
-func (b *bench) labelled(who *identity, class record.Class, text string) (schedule.ID, error) {
-	id, found, err := b.rec.LabelID(class, text)
-	if err != nil || found {
-		return schedule.ID(id), err
-	}
-	fresh := schedule.NewID()
-	who.fresh = append(who.fresh, record.Label{ID: string(fresh), Class: class, Text: text})
-	return fresh, nil
-}
 
 // find loads a piece by name, in any case.
 func (b *bench) find(name string) (*piece, error) {
@@ -251,7 +219,9 @@ func (b *bench) noPiece(name string) error {
 }
 
 // append writes entries, with the labels they need, on disk before it returns. An
-// alert that somebody else raised or acknowledged meanwhile is passed over.
+// alert that somebody else raised or acknowledged meanwhile is passed over. A hand of
+// another bench that came in under the name of this one since the record was opened is
+// named anew.
 func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
 	var rows, derived []record.Row
 	for _, e := range entries {
@@ -265,7 +235,11 @@ func (b *bench) append(labels []record.Label, entries ...schedule.Entry) error {
 		}
 		rows = append(rows, record.Row(row))
 	}
-	if err := b.rec.AppendWith(slices.Concat(b.here.fresh, labels), derived, rows...); err != nil {
+	err := b.rec.AppendWith(slices.Concat(b.here.fresh, labels), derived, rows...)
+	if errors.Is(err, record.ErrNameTaken) && len(b.here.fresh) > 0 && b.makeRoom() == nil {
+		err = b.rec.AppendWith(slices.Concat(b.here.fresh, labels), derived, rows...)
+	}
+	if err != nil {
 		return err
 	}
 	b.here.fresh = nil

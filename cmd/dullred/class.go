@@ -129,11 +129,11 @@ func (b *bench) noLesson(shop class.Shop, f classFlags) error {
 	}
 	lessons := shop.Lessons()
 	if len(lessons) == 0 {
-		return &fault{code: exitNotFound, err: errors.New("no hand has logged anything yet"), kept: "nothing was changed",
-			do: "begin a piece with dullred piece new, and log its courses with dullred pass"}
+		return &fault{Code: exitNotFound, Err: errors.New("no hand has logged anything yet"), Kept: "nothing was changed",
+			Do: "begin a piece with dullred piece new, and log its courses with dullred pass"}
 	}
-	return &fault{code: exitNotFound, err: errors.New("no hand has logged anything " + f.words()), kept: "nothing was changed",
-		do: "the latest lesson is that of dullred class --on " + lessons[0].Day.Format(dateLayout)}
+	return &fault{Code: exitNotFound, Err: errors.New("no hand has logged anything " + f.words()), Kept: "nothing was changed",
+		Do: "the latest lesson is that of dullred class --on " + lessons[0].Day.Format(dateLayout)}
 }
 
 // firstLook is how many of each hand's latest entries are looked at for the day of the

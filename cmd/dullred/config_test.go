@@ -145,9 +145,9 @@ func TestParseConfigRefuses(t *testing.T) {
 			_, err := parseConfig("config.toml", []byte(tt.text))
 			require.Error(t, err, tt.reason)
 			f := explain(err)
-			require.Equal(t, exitRefused, f.code)
+			require.Equal(t, exitRefused, f.Code)
 			require.Contains(t, err.Error(), "config.toml:"+tt.want, tt.reason)
-			require.Equal(t, tt.do, f.do, tt.reason)
+			require.Equal(t, tt.do, f.Do, tt.reason)
 			require.Regexp(t, sentence, reported(err))
 		})
 	}
@@ -201,7 +201,7 @@ func TestReadConfig(t *testing.T) {
 			tt.make(t, path)
 			_, err := readConfig(path)
 			require.Error(t, err, tt.reason)
-			require.Equal(t, exitRefused, explain(err).code)
+			require.Equal(t, exitRefused, explain(err).Code)
 			require.Contains(t, err.Error(), tt.want, tt.reason)
 			require.Regexp(t, sentence, reported(err))
 		})
@@ -345,9 +345,9 @@ func FuzzConfig(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte) {
 		c, err := parseConfig("config.toml", text)
 		if err != nil {
-			require.Equal(t, exitRefused, explain(err).code)
+			require.Equal(t, exitRefused, explain(err).Code)
 			require.Regexp(t, placed, err.Error())
-			require.NotEmpty(t, explain(err).do)
+			require.NotEmpty(t, explain(err).Do)
 			require.Regexp(t, sentence, reported(err))
 			return
 		}

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dullred/alloys/unit"
+	"dullred/cmd/internal/place"
 )
 
 const configHelp = `dullred reads config.toml in the folder dullred of your XDG config folder (usually
@@ -89,13 +90,13 @@ func (a *app) showConfig() error {
 			File   string         `json:"file"`
 			Exists bool           `json:"exists"`
 			Values map[string]any `json:"values"`
-		}{configPath(), c.exists, valuesJSON(held, from)})
+		}{place.Config(), c.exists, valuesJSON(held, from)})
 	}
 	state := "is read"
 	if !c.exists {
 		state = "is not there: the defaults hold"
 	}
-	a.printf("%s %s\n", clean(configPath()), state)
+	a.printf("%s %s\n", clean(place.Config()), state)
 	for _, s := range settings {
 		a.printf("%-25s  %-11s  %s\n", s.name(), from[s.name()], clean(s.written(held)))
 	}

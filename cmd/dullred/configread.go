@@ -7,21 +7,21 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"github.com/adrg/xdg"
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"dullred/cmd/internal/place"
 )
 
 // config is the smith's configuration, read once. A missing file is the
 // defaults; with a bad one no command goes on that would open the record.
 func (a *app) config() (config, error) {
 	if a.conf == nil {
-		c, err := readConfig(configPath())
+		c, err := readConfig(place.Config())
 		if err != nil {
 			return config{}, err
 		}
@@ -30,11 +30,7 @@ func (a *app) config() (config, error) {
 	return *a.conf, nil
 }
 
-func configPath() string { return filepath.Join(xdg.ConfigHome, "dullred", "config.toml") }
-
-// mostConfig is how large the file may be, in bytes; all settings with what they
-// are for come to less than two thousand.
-const mostConfig = 64 << 10
+const mostConfig = place.MostConfig
 
 const mendConfig = "mend it; dullred config --example shows every key"
 

@@ -45,6 +45,9 @@ func (d desk) Load() (tui.Contents, error) {
 	for _, l := range hands {
 		c.Hands[schedule.ID(l.ID)] = l.Text
 	}
+	if c.Others, err = d.others(); err != nil {
+		return c, told(err)
+	}
 	rows, err := d.bench.rec.Piece(string(d.bench.here.bench))
 	if err != nil {
 		return c, told(err)
@@ -55,6 +58,18 @@ func (d desk) Load() (tui.Contents, error) {
 	}
 	c.Clocks = d.bench.steps
 	return c, nil
+}
+
+// others are the names of the benches that are not this one.
+func (d desk) others() (map[schedule.ID]string, error) {
+	benches, err := d.bench.rec.Labels(record.BenchClass)
+	names := map[schedule.ID]string{}
+	for _, l := range benches {
+		if id := schedule.ID(l.ID); id != d.bench.here.bench {
+			names[id] = l.Text
+		}
+	}
+	return names, err
 }
 
 // pieces are those worked lately that have a name.
@@ -105,8 +120,8 @@ func told(err error) error {
 	if err == nil {
 		return nil
 	}
-	if f := explain(err); f.do != "" {
-		return fmt.Errorf("%w; %s", err, f.do)
+	if f := explain(err); f.Do != "" {
+		return fmt.Errorf("%w; %s", err, f.Do)
 	}
 	return err
 }

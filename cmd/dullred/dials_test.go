@@ -12,8 +12,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"dullred/schedule/share"
 )
 
 // netUsers are the packages of others through which the standard library's net comes
@@ -124,9 +122,4 @@ func TestNetUsersHaveAReason(t *testing.T) {
 	for name, user := range netUsers {
 		require.NotEmpty(t, user.reason, name)
 	}
-}
-
-// A carrier finds the bench of a record by the label that dullred gives it.
-func TestCarrierKnowsTheBench(t *testing.T) {
-	require.Equal(t, benchLabel, share.OwnBench)
 }

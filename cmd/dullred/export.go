@@ -87,8 +87,8 @@ func (a *app) export(r *record.Record, f exportFlags, args []string) error {
 // keptOut is what to do about an entry that cannot be carried.
 func keptOut(err error) error {
 	if errors.Is(err, schedule.ErrRow) || errors.Is(err, swap.ErrLabel) {
-		return &fault{err: err, code: exitRecord, kept: "nothing was exported",
-			do: "dullred record check names what is damaged; export the sound pieces with --piece, or take a copy with dullred record backup"}
+		return &fault{Err: err, Code: exitRecord, Kept: "nothing was exported",
+			Do: "dullred record check names what is damaged; export the sound pieces with --piece, or take a copy with dullred record backup"}
 	}
 	return err
 }

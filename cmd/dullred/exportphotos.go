@@ -49,8 +49,8 @@ func copyPhotos(folder string, rows []schedule.Row) (*copied, error) {
 }
 
 func photoFault(folder string, err error) error {
-	return &fault{err: fmt.Errorf("the photos do not go into %.200q: %s", folder, shorten(err.Error())), code: exitRefused,
-		kept: "the export was written, and the record is as it was", do: "name another folder with --photos"}
+	return &fault{Err: fmt.Errorf("the photos do not go into %.200q: %s", folder, shorten(err.Error())), Code: exitRefused,
+		Kept: "the export was written, and the record is as it was", Do: "name another folder with --photos"}
 }
 
 // photoFiles are the files that rows refer to, each once: a photo of a file is kept by

@@ -1,12 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"dullred/alloys"
+	"dullred/cmd/internal/say"
 	"dullred/schedule"
 	"dullred/schedule/record"
 )
@@ -20,39 +21,23 @@ const (
 	exitRecord   = 4 // the record cannot be read or written
 )
 
-// fault is an error with what was kept and what to do about it, so that the
-// smith reads one sentence with all three.
-type fault struct {
-	err  error
-	code int
-	kept string // "nothing was recorded" when empty
-	do   string
-}
-
-func (f *fault) Error() string { return f.err.Error() }
-func (f *fault) Unwrap() error { return f.err }
+// fault is an error with what was kept and what to do about it. That nothing was
+// recorded is what is kept where it says nothing of it.
+type fault = say.Fault
 
 func refuse(do, format string, args ...any) error {
-	return &fault{err: fmt.Errorf(format, args...), code: exitRefused, do: do}
+	return &fault{Err: fmt.Errorf(format, args...), Code: exitRefused, Do: do}
 }
 
 func missing(do, format string, args ...any) error {
-	return &fault{err: fmt.Errorf(format, args...), code: exitNotFound, do: do}
+	return &fault{Err: fmt.Errorf(format, args...), Code: exitNotFound, Do: do}
 }
 
 // report prints an error as one sentence and gives the exit code.
 func report(w io.Writer, err error) int {
-	f := explain(err)
-	parts := []string{clean(f.err.Error())}
-	if f.kept == "" {
-		f.kept = "nothing was recorded"
-	}
-	parts = append(parts, f.kept)
-	if f.do != "" {
-		parts = append(parts, clean(f.do))
-	}
-	fmt.Fprintf(w, "dullred: %s.\n", strings.Join(parts, "; "))
-	return f.code
+	f := *explain(err)
+	f.Kept = cmp.Or(f.Kept, "nothing was recorded")
+	return f.Report(w, "dullred")
 }
 
 // remedies says what to do about errors that come from below.
@@ -84,15 +69,15 @@ func explain(err error) *fault {
 		return f
 	}
 	if _, ok := errors.AsType[*alloys.UnknownError](err); ok {
-		return &fault{err: err, code: exitNotFound, do: "dullred alloys lists them all"}
+		return &fault{Err: err, Code: exitNotFound, Do: "dullred alloys lists them all"}
 	}
 	if e, ok := errors.AsType[*alloys.TableError](err); ok {
-		return &fault{err: err, code: exitRefused, do: "mend it, and try it with dullred alloys check " + e.Table}
+		return &fault{Err: err, Code: exitRefused, Do: "mend it, and try it with dullred alloys check " + e.Table}
 	}
 	for _, r := range remedies {
 		if errors.Is(err, r.is) {
-			return &fault{err: err, code: r.code, do: r.do}
+			return &fault{Err: err, Code: r.code, Do: r.do}
 		}
 	}
-	return &fault{err: err, code: exitFailed}
+	return &fault{Err: err, Code: exitFailed}
 }

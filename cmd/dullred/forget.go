@@ -63,15 +63,15 @@ func (a *app) forget(name string, dry bool) error {
 	done.Lessons = lessons
 	if done.Record, err = forgetIn(a.open, name, dry); err != nil {
 		f := *explain(err)
-		f.kept = "nothing was erased"
+		f.Kept = "nothing was erased"
 		if lessons.Named && !dry {
-			f.kept = "the name is gone from the lessons of the drill, and stands in the record"
+			f.Kept = "the name is gone from the lessons of the drill, and stands in the record"
 		}
 		return &f
 	}
 	if !done.Record.Named && !lessons.Named {
-		return &fault{err: fmt.Errorf("there is no hand named %.60q", name), code: exitNotFound, kept: "nothing was erased",
-			do: "the log says who worked: dullred log"}
+		return &fault{Err: fmt.Errorf("there is no hand named %.60q", name), Code: exitNotFound, Kept: "nothing was erased",
+			Do: "the log says who worked: dullred log"}
 	}
 	return a.answer(done, done.text()+a.stillNamed(name))
 }

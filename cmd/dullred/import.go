@@ -149,7 +149,7 @@ func (j joining) plan(here swap.Side) (*swap.Plan, error) {
 		return nil, refuse("one of the two was changed by hand: compare them with dullred log --json on both records, and go back to a backup of the one that is wrong",
 			"%.200q: %s%w", j.from, j.place(c.Index), err)
 	}
-	if err != nil && explain(err).code == exitFailed {
+	if err != nil && explain(err).Code == exitFailed {
 		return nil, refuse("dullred record check names what is damaged", "%.200q: %w", j.from, err)
 	}
 	return plan, err

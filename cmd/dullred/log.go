@@ -53,6 +53,7 @@ type entryJSON struct {
 	Kind    string   `json:"kind"`
 	Text    string   `json:"text"`
 	Void    bool     `json:"void,omitempty"`
+	Bench   string   `json:"bench,omitempty"` // only of another bench
 }
 
 func (a *app) log(b *bench, args []string) error {
@@ -64,7 +65,7 @@ func (a *app) log(b *bench, args []string) error {
 	if err != nil {
 		return err
 	}
-	s := teller{labels: labels, dead: schedule.Voided(entries), place: a.now().Location()}
+	s := teller{labels: labels, dead: schedule.Voided(entries), place: a.now().Location(), here: b.here.bench}
 	if a.json {
 		out := []entryJSON{}
 		for _, e := range entries {
@@ -132,7 +133,7 @@ func (a *app) voidCommand() *cobra.Command {
 
 func (a *app) void(b *bench, handle string) error {
 	rows, err := b.rec.Find(handle, 2)
-	if err != nil && explain(err).code == exitFailed {
+	if err != nil && explain(err).Code == exitFailed {
 		return refuse("dullred log shows the ids", "%w", err)
 	}
 	if err != nil {

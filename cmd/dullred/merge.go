@@ -43,7 +43,7 @@ func (a *app) merge(other string, dry bool) error {
 		return refuse("name a record, or bring an export in with dullred import", "%w", err)
 	case errors.Is(err, record.ErrBusy):
 		return refuse("close the other dullred, or merge a copy that dullred record backup made", "%w", err)
-	case errors.Is(err, fs.ErrNotExist), err != nil && explain(err).code == exitFailed:
+	case errors.Is(err, fs.ErrNotExist), err != nil && explain(err).Code == exitFailed:
 		return noFile(other, err)
 	case err != nil:
 		return err

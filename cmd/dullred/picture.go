@@ -190,7 +190,7 @@ func pictureFault(err error) error {
 	if errors.Is(err, fs.ErrExist) {
 		do = "move it away, or name another folder with --into"
 	}
-	return &fault{err: errors.New(shorten(err.Error())), code: exitRefused, kept: "nothing was written", do: do}
+	return &fault{Err: errors.New(shorten(err.Error())), Code: exitRefused, Kept: "nothing was written", Do: do}
 }
 
 // The columns of a picture in the terminal: what a page holds, and as many as are read

@@ -26,7 +26,7 @@ func TestNoPNGOnATerminal(t *testing.T) {
 	a := &app{out: terminal, getenv: func(string) string { return "" }}
 	err = a.draw(demoFigure(), pictureFlags{format: "png"})
 	require.ErrorContains(t, err, "a PNG is no text")
-	require.Equal(t, exitRefused, explain(err).code)
+	require.Equal(t, exitRefused, explain(err).Code)
 	require.NoError(t, a.draw(demoFigure(), pictureFlags{format: "png", into: t.TempDir()}))
 }
 

@@ -188,6 +188,7 @@ func (a *app) pieceListCommand() *cobra.Command {
 }
 
 func (a *app) listPieces() error {
+	wall := a.now() // a carrier goes by it
 	b, err := a.open()
 	if err != nil {
 		return err
@@ -196,6 +197,7 @@ func (a *app) listPieces() error {
 	if err = errors.Join(err, b.close()); err != nil {
 		return err
 	}
+	left, _ := beaconAt(b.rec.Path())
 	if a.json {
 		return a.printJSON(jsonOfAll(views))
 	}
@@ -204,6 +206,9 @@ func (a *app) listPieces() error {
 	}
 	for _, v := range views {
 		a.printf("%s\n", listLine(v))
+	}
+	if words := left.Words(wall); words != "" {
+		a.printf("the record: %s\n", words)
 	}
 	return nil
 }

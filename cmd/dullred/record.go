@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -64,8 +65,8 @@ func (a *app) existing() (*record.Record, error) {
 		return nil, err
 	}
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return nil, &fault{err: fmt.Errorf("there is no record at %s", path), code: exitRecord, kept: "none was made",
-			do: "name the file with --record"}
+		return nil, &fault{Err: fmt.Errorf("there is no record at %s", path), Code: exitRecord, Kept: "none was made",
+			Do: "name the file with --record"}
 	}
 	return openRecord(path)
 }
@@ -77,6 +78,14 @@ type soundJSON struct {
 	Pieces  int    `json:"pieces"`
 	Labels  int    `json:"labels"`
 	Unread  int    `json:"unread"` // entries of kinds to come
+
+	Sharing *sharingJSON `json:"sharing,omitempty"` // where a carrier ever was
+}
+
+// sharingJSON is how the record is shared: one of the times is there.
+type sharingJSON struct {
+	Shared     time.Time `json:"shared,omitzero"`      // when nothing was left to be carried
+	AloneSince time.Time `json:"alone_since,omitzero"` // if the bench is by itself
 }
 
 func (a *app) checkRecord(r *record.Record) error {
@@ -89,7 +98,7 @@ func (a *app) checkRecord(r *record.Record) error {
 		return keeping("nothing was changed", err)
 	}
 	if a.json {
-		return a.printJSON(soundJSON{r.Path(), report.Entries, report.Pieces, report.Labels, unread})
+		return a.printJSON(soundJSON{r.Path(), report.Entries, report.Pieces, report.Labels, unread, sharingOf(r.Path())})
 	}
 	a.printf("sound   entries %d, pieces %d, labels %d\n", report.Entries, report.Pieces, report.Labels)
 	a.printf("record  %s\n", clean(r.Path()))
@@ -97,6 +106,15 @@ func (a *app) checkRecord(r *record.Record) error {
 		a.printf("%s", wrap("mind    ", "        ", fmt.Sprintf("entries of a newer dullred: %d; their pieces get no advice from this one", unread)))
 	}
 	return nil
+}
+
+// sharingOf is what the carrier beside a record left; nil where there is nothing.
+func sharingOf(record string) *sharingJSON {
+	left, _ := beaconAt(record)
+	if left.Shared.IsZero() == left.AloneSince.IsZero() {
+		return nil
+	}
+	return &sharingJSON{left.Shared, left.AloneSince}
 }
 
 // checkBodies decodes every entry, counts those of kinds to come, and gives a
@@ -120,8 +138,8 @@ func checkBodies(r *record.Record) (unread int, err error) {
 		}
 	}
 	if damaged > 0 {
-		return 0, &fault{err: fmt.Errorf("entries that are damaged: %d, the first: %w", damaged, first), code: exitRecord,
-			do: "void each with dullred void ID, or go back to a backup with --record"}
+		return 0, &fault{Err: fmt.Errorf("entries that are damaged: %d, the first: %w", damaged, first), Code: exitRecord,
+			Do: "void each with dullred void ID, or go back to a backup with --record"}
 	}
 	return unread, nil
 }
@@ -146,7 +164,7 @@ func explainBackup(err error) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return refuse("name a file in a folder that is there", "%w", err)
 	case errors.Is(err, record.ErrFull), errors.Is(err, record.ErrReadOnly):
-		return &fault{err: err, code: exitRecord, do: "name a place with room that you may write to"}
+		return &fault{Err: err, Code: exitRecord, Do: "name a place with room that you may write to"}
 	}
 	return err
 }
@@ -154,6 +172,6 @@ func explainBackup(err error) error {
 // keeping says what was kept where nothing was to be recorded.
 func keeping(kept string, err error) error {
 	f := *explain(err)
-	f.kept = kept
+	f.Kept = kept
 	return &f
 }

@@ -71,6 +71,7 @@ func (a *app) screen(shown screenFlags) error {
 		return err
 	}
 	config.Desk, config.Demo = desk{b}, a.demoDesk
+	config.Sharing = (&lookout{record: b.rec.Path(), now: wall, ended: carrierEnded}).look
 	return errors.Join(show(config, conf, lead), b.close())
 }
 

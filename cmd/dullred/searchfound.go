@@ -39,7 +39,7 @@ func (a *app) find(b *bench, f sought, args []string) error {
 	if s.dead, err = b.dead(); err != nil {
 		return err
 	}
-	s.place = a.now().Location()
+	s.place, s.here = a.now().Location(), b.here.bench
 	out := bufio.NewWriter(a.out)
 	p := printer{out: out, teller: s, json: a.json, speak: func(e schedule.Entry, text string) string {
 		a.keep(typed([]schedule.Entry{e})...)
@@ -63,12 +63,24 @@ type teller struct {
 	labels labelBook
 	dead   map[schedule.ID]bool
 	place  *time.Location
+	here   schedule.ID // the bench of the record
+}
+
+// bench is the name of the bench that made an entry; "" for the one of the record.
+func (s teller) bench(e schedule.Entry) string {
+	if e.Bench == s.here {
+		return ""
+	}
+	if text, ok := s.labels[e.Bench]; ok {
+		return clean(text)
+	}
+	return "another bench"
 }
 
 func (s teller) json(e schedule.Entry) entryJSON {
 	return entryJSON{ID: string(e.ID), At: e.At.In(s.place).Format("2006-01-02 15:04:05"),
 		Written: e.Written.UTC().Format("2006-01-02T15:04:05.000000Z"), Piece: clean(s.labels.of(e.Piece)), Hand: clean(s.labels.of(e.Hand)),
-		Zones: e.Zones, Kind: string(e.Kind()), Text: clean(e.Describe()), Void: s.dead[e.ID]}
+		Zones: e.Zones, Kind: string(e.Kind()), Text: clean(e.Describe()), Void: s.dead[e.ID], Bench: s.bench(e)}
 }
 
 func (s teller) text(e schedule.Entry) string {
@@ -76,8 +88,12 @@ func (s teller) text(e schedule.Entry) string {
 	if l.Void {
 		mark = "VOID "
 	}
+	by := l.Hand
+	if l.Bench != "" {
+		by += " at " + l.Bench
+	}
 	head := l.At + "  " + e.Handle() + "  "
-	return wrap(head, strings.Repeat(" ", len(head)), mark+l.Piece+" - "+l.Text+" - by "+l.Hand)
+	return wrap(head, strings.Repeat(" ", len(head)), mark+l.Piece+" - "+l.Text+" - by "+by)
 }
 
 // printer says entries one after the other, as lines or as one array.

@@ -116,8 +116,8 @@ func (a *app) sheetsInto(made []sheet.Sheet, f sheetFlags) error {
 }
 
 func sheetThere(file string) error {
-	return &fault{err: fmt.Errorf("%.200q is there already", file), code: exitRefused, kept: "no file was written",
-		do: "give --force to write it anew, or another folder"}
+	return &fault{Err: fmt.Errorf("%.200q is there already", file), Code: exitRefused, Kept: "no file was written",
+		Do: "give --force to write it anew, or another folder"}
 }
 
 // sheetFault is an error of the n-th file.
@@ -126,7 +126,7 @@ func sheetFault(err error, n int) error {
 	if n > 0 {
 		kept = fmt.Sprintf("%d files were written before it", n)
 	}
-	return &fault{err: errors.New(shorten(err.Error())), code: exitRefused, kept: kept, do: "name a folder that you may write with --into"}
+	return &fault{Err: errors.New(shorten(err.Error())), Code: exitRefused, Kept: kept, Do: "name a folder that you may write with --into"}
 }
 
 // write makes the file whole or not at all. Where one is there, by force, the new one

@@ -103,10 +103,11 @@ func (w *watcher) reload(wall time.Time) {
 	}
 }
 
-// look takes the time of the latest entry of this bench.
+// look takes the time of the latest entry of this bench. An alert has the time of its
+// cause, which another bench may have dated ahead of this one.
 func (w *watcher) look(entries []schedule.Entry) {
 	for _, e := range entries {
-		if e.Bench == w.id() && e.At.After(w.latest) {
+		if e.Bench == w.id() && e.At.After(w.latest) && !e.At.After(e.Written) {
 			w.latest = e.At
 		}
 	}

@@ -148,6 +148,7 @@ func (b *Board) Rows(now time.Time) (rows []Row) {
 	for _, id := range b.current(now) {
 		on[id] = true
 	}
+	foldAll(b.pieces)
 	for id, p := range b.pieces {
 		r := b.row(p, now)
 		switch {

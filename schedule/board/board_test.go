@@ -39,7 +39,8 @@ func TestRowsAreFolds(t *testing.T) {
 	require.Greater(t, n, 4)
 }
 
-// What presses comes first, then what is nearer to splitting.
+// Danger comes first, then what is past its limit, then what is hot, then what is nearer to
+// splitting.
 func TestNearestFirst(t *testing.T) {
 	a, b, c, d := newStory(t, 1).log(rod(), to(6.3)), newStory(t, 2).log(rod(), to(5)), newStory(t, 3).log(rod(), to(7.5)), newStory(t, 4).log(rod(), to(7), schedule.Begun{})
 	lit := newStory(t, 5)
@@ -53,11 +54,11 @@ func TestNearestFirst(t *testing.T) {
 	for _, r := range rows {
 		got = append(got, r.ID)
 	}
-	require.Equal(t, []schedule.ID{lit.bench, d.piece, b.piece, a.piece, c.piece}, got, "danger, hot, past the limit, then by share")
+	require.Equal(t, []schedule.ID{lit.bench, b.piece, d.piece, a.piece, c.piece}, got, "danger, past the limit, hot, then by share")
 	require.Equal(t, "by the window", rows[0].Bench)
 	require.Equal(t, "", rows[0].State())
-	require.Equal(t, "HOT, heating", rows[1].State())
-	require.Equal(t, evening.Add(2*time.Minute), rows[1].Hot)
+	require.Equal(t, "HOT, heating", rows[2].State())
+	require.Equal(t, evening.Add(2*time.Minute), rows[2].Hot)
 }
 
 // In whatever order and however often entries come, and wherever the board begins to

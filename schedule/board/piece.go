@@ -3,15 +3,18 @@ package board
 import (
 	"cmp"
 	"slices"
+	"sync"
 	"time"
 
 	"dullred/schedule"
 	"dullred/schedule/alert"
 )
 
-// piece is one piece that is folded.
+// piece is one piece. It is folded when it is first looked at, since to fold is most of
+// the work and many pieces can be folded at once.
 type piece struct {
 	id     string
+	waits  []schedule.Entry // to be folded; nil once they are
 	folded schedule.Piece
 	ids    map[string]bool  // of the entries that are in it
 	alerts []schedule.Entry // those that raise, acknowledge and take back
@@ -20,18 +23,32 @@ type piece struct {
 	advice schedule.Advice
 }
 
-// newPiece folds a piece of all its entries and the clock steps of the benches.
+// newPiece is a piece of all its entries and the clock steps of the benches.
 func newPiece(id string, rows []schedule.Row, steps []schedule.Entry) *piece {
-	p := &piece{id: id, ids: map[string]bool{}}
-	entries := slices.Clone(steps)
+	p := &piece{id: id, ids: map[string]bool{}, waits: append([]schedule.Entry{}, steps...)}
 	for _, r := range rows {
 		if e, fresh := p.note(r); fresh {
-			entries = append(entries, e)
+			p.waits = append(p.waits, e)
 		}
 	}
-	p.folded = schedule.NewPiece(nil, entries)
-	p.advise()
 	return p
+}
+
+// fold folds what waits.
+func (p *piece) fold() {
+	p.folded, p.waits = schedule.NewPiece(nil, p.waits), nil
+	p.advise()
+}
+
+// foldAll folds the pieces that wait, all of them at once.
+func foldAll(pieces map[string]*piece) {
+	var all sync.WaitGroup
+	for _, p := range pieces {
+		if p.waits != nil {
+			all.Go(p.fold)
+		}
+	}
+	all.Wait()
 }
 
 // add folds one entry more; one that is there already changes nothing.
@@ -43,6 +60,10 @@ func (p *piece) add(r schedule.Row) {
 
 // step folds an entry, which may be the step of a clock, and reckons the advice anew.
 func (p *piece) step(e schedule.Entry) {
+	if p.waits != nil {
+		p.waits = append(p.waits, e)
+		return
+	}
 	p.folded.Add(e)
 	p.advise()
 }
@@ -84,6 +105,11 @@ func (p *piece) hot() (since time.Time) {
 		}
 	}
 	return since
+}
+
+// dark reports whether some of the metal is hot and out of the flame.
+func (p *piece) dark() bool {
+	return slices.ContainsFunc(p.folded.State.Zones, func(z schedule.Zone) bool { return z.Heat.Phase == schedule.OutOfFlame })
 }
 
 // latched are the alerts that were raised, still stand and were not acknowledged.

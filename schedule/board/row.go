@@ -25,6 +25,7 @@ type Row struct {
 	Courses  coldwork.Courses // that are left
 	Forecast bool             // whether Courses is known
 	Hot      time.Time        // since when some of it is hot; zero when it is not
+	Dark     bool             // some of it is hot and out of the flame, where soon nothing glows
 	Alerts   []alert.Standing // raised and not acknowledged, the most urgent first
 	Last     time.Time        // of its last entry
 }
@@ -33,7 +34,7 @@ type Row struct {
 func (b *Board) row(p *piece, now time.Time) Row {
 	a, state := p.advice, &p.folded.State
 	r := Row{ID: schedule.ID(p.id), Bench: b.named(p.bench, "bench"), Piece: b.named(schedule.ID(p.id), "piece"), Alloy: state.Alloy.Name,
-		Verdict: a.Verdict, Spent: -1, Courses: a.Courses, Forecast: a.Forecast, Hot: p.hot(), Alerts: p.latched(now), Last: p.last}
+		Verdict: a.Verdict, Spent: -1, Courses: a.Courses, Forecast: a.Forecast, Hot: p.hot(), Dark: p.dark(), Alerts: p.latched(now), Last: p.last}
 	if a.Zone != schedule.Whole {
 		r.Zone = a.Zone
 	}
@@ -63,9 +64,10 @@ var hasty = []schedule.Verdict{schedule.VerdictSoak, schedule.VerdictHeating, sc
 	schedule.VerdictAnnealNow, schedule.VerdictProve, schedule.VerdictPickle, schedule.VerdictAnnealSoon, schedule.VerdictUnknown,
 	schedule.VerdictCarryOn, schedule.VerdictNoAnneal, schedule.VerdictFinished}
 
-// nearest orders rows: danger, what else presses, what cannot wait, the share of the limit.
+// nearest orders rows: their rank, hot metal that nobody sees glow, what cannot wait, the
+// share of the limit.
 func nearest(x, y Row) int {
-	return cmp.Or(-compare(x.Priority() == alert.Danger, y.Priority() == alert.Danger), -compare(x.Presses(), y.Presses()),
+	return cmp.Or(cmp.Compare(x.Rank(), y.Rank()), -compare(x.Dark, y.Dark),
 		cmp.Compare(slices.Index(hasty, x.Verdict), slices.Index(hasty, y.Verdict)), cmp.Compare(y.Spent, x.Spent),
 		strings.Compare(x.Piece, y.Piece), cmp.Compare(x.ID, y.ID))
 }
@@ -89,16 +91,27 @@ func (r Row) Title() string {
 	return r.Piece + ", " + r.Zone
 }
 
-// State is how it stands in a word or two: "anneal soon", "HOT, soak"; nothing for a
-// row of a bench, whose alerts say it.
+// State is how it stands in a few words: "anneal soon", "HOT, soak", "anneal now, HOT"
+// where another zone is hot; nothing for a row of a bench, whose alerts say it.
 func (r Row) State() string {
+	verdict := r.Verdict.String()
 	switch {
 	case r.Piece == "":
 		return ""
 	case r.Hot.IsZero():
-		return r.Verdict.String()
-	case slices.Index(hasty, r.Verdict) < slices.Index(hasty, schedule.VerdictFileCrack):
-		return "HOT, " + r.Verdict.String()
+		return verdict
+	case r.Rank() == Stop:
+		return verdict + ", " + r.heat()
+	case r.Verdict == schedule.VerdictSoak || r.Verdict == schedule.VerdictHeating:
+		return "HOT, " + verdict
+	}
+	return r.heat()
+}
+
+// heat is that it is hot, and whether that can be seen.
+func (r Row) heat() string {
+	if r.Dark {
+		return "HOT, not glowing"
 	}
 	return "HOT"
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -44,4 +45,29 @@ func TestIDsInSteps(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, rows)
 	require.True(t, slices.IsSorted(got))
+}
+
+// What happened since a moment is found whoever did it.
+func TestSince(t *testing.T) {
+	r, err := Open(filepath.Join(t.TempDir(), "record.db"))
+	require.NoError(t, err)
+	defer r.Close()
+	none, err := r.Since(0, 9)
+	require.NoError(t, err)
+	require.Empty(t, none, "an empty record has nobody")
+
+	var want []string
+	for i, at := range []int64{400, 100, 300, 200, 300, 500} {
+		row := Row{ID: fmt.Sprintf("0000000%d-0000-7000-8000-000000000000", i), At: at, Hand: string(rune('a' + i%3)), Kind: "note", Version: 1}
+		require.NoError(t, r.Append(row))
+		if at >= 300 {
+			want = append(want, row.ID)
+		}
+	}
+	got, err := r.Since(300, 9)
+	require.NoError(t, err)
+	require.Equal(t, want, got)
+	got, err = r.Since(300, 2)
+	require.NoError(t, err)
+	require.Equal(t, want[:2], got)
 }

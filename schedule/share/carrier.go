@@ -35,6 +35,7 @@ type Carrier struct {
 	owes    bool            // the ledger may have unsent entries
 	named   bool            // the record may have names that were changed
 	limit   int             // rows at once, less while the store is slow
+	dials   time.Duration   // how long a connection may take to be made, more while that is slow
 	looked  bool            // at the record, since the carrier began
 	shrunk  bool            // the record was put back to an earlier state
 	settled map[string]Sum  // by how much pieces differ after a repair
@@ -127,6 +128,7 @@ type session struct {
 const (
 	patience     = 5 * time.Second
 	dialPatience = 3 * time.Second
+	mostDialling = 10 * time.Second // while the server is known to be there
 	sumsPatience = 30 * time.Second // the sums of all pieces are long
 	idle         = 3 * time.Second
 )
@@ -190,12 +192,20 @@ func (c *Carrier) connect(ctx context.Context) (*session, error) {
 	return s, err
 }
 
+// dial connects. Where the server was heard and not done, the next try may take longer.
 func (s *session) dial(ctx context.Context) (err error) {
-	within, cancel := context.WithTimeout(ctx, dialPatience)
+	limit := max(s.dials, dialPatience)
+	within, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
-	if s.store, err = s.Dial(within, s.as); err != nil && ctx.Err() == nil && within.Err() != nil {
-		err = fmt.Errorf("%w: there was no answer for %v", ErrUnreachable, dialPatience)
+	s.store, err = s.Dial(within, s.as)
+	switch {
+	case errors.Is(err, ErrSlow):
+		s.dials = min(2*limit, mostDialling)
+		return err
+	case err != nil && ctx.Err() == nil && within.Err() != nil:
+		err = fmt.Errorf("%w: there was no answer for %v", ErrUnreachable, limit)
 	}
+	s.dials = 0
 	return err
 }
 

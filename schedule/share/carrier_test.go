@@ -239,6 +239,33 @@ func TestNameForTheOthers(t *testing.T) {
 	})
 }
 
+// A server that is known to be there gets more time to let a bench in.
+func TestPatienceForASlowServer(t *testing.T) {
+	inShop(t, 1, func(t *testing.T, s *shop) {
+		s.log(0, 3)
+		p := s.posts[0]
+		ledger, err := share.OpenLedger(p.ledger, "memory")
+		require.NoError(t, err)
+		c := p.carrier(ledger)
+		var given []time.Duration
+		c.Dial = func(ctx context.Context, bench string) (share.Store, error) {
+			until, _ := ctx.Deadline()
+			given = append(given, time.Until(until))
+			if time.Until(until) < 8*time.Second {
+				<-ctx.Done()
+				return nil, share.ErrSlow
+			}
+			return p.wire.dial(ctx, bench)
+		}
+		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+		defer cancel()
+		require.NoError(t, c.Run(ctx))
+		require.NoError(t, ledger.Close())
+		require.Equal(t, []time.Duration{3 * time.Second, 6 * time.Second, 10 * time.Second}, given)
+		require.Len(t, s.stored(), 3)
+	})
+}
+
 // called is the name of an id at a bench, "" for none.
 func (p *post) called(id string) string {
 	labels, _ := p.local.Labels()

@@ -112,7 +112,7 @@ func (s *session) some(b Batch) error {
 
 // unknown are the rows that the record does not have, in the order of their ids.
 func (s *session) unknown(rows []schedule.Row) ([]schedule.Row, error) {
-	known, err := s.Ledger.digests(rows)
+	known, err := s.Ledger.digests(idsOf(rows))
 	if err != nil {
 		return nil, err
 	}

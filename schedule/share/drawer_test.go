@@ -60,6 +60,18 @@ func (d *drawer) IDs(after string, most int) (ids []string, err error) {
 	return ids[:min(most, len(ids))], nil
 }
 
+func (d *drawer) Since(at int64, most int) (ids []string, err error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for id, r := range d.rows {
+		if r.At >= at {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return ids[:min(most, len(ids))], nil
+}
+
 func (d *drawer) Rows(ids ...string) (rows []schedule.Row, err error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()

@@ -1,6 +1,9 @@
 package share
 
-import "errors"
+import (
+	"errors"
+	"fmt"
+)
 
 // What a Store may fail with. An error holds at most one of these, and says in one
 // sentence what was found; none holds a password.
@@ -8,6 +11,9 @@ var (
 	// ErrUnreachable: no server answers there, it answers too late, it is going down or
 	// coming up, or what answers is no server of the kind. It may pass by itself.
 	ErrUnreachable = errors.New("the shared record cannot be reached")
+	// ErrSlow: a server is there and was not done in time when a connection was made. It
+	// is an ErrUnreachable for which more patience helps.
+	ErrSlow = fmt.Errorf("%w in time: the server answers, and is too slow", ErrUnreachable)
 	// ErrPassword: the server does not know the role, or does not take its password.
 	ErrPassword = errors.New("the server does not accept the role or its password")
 	// ErrCertificate: the server could not prove that it is the one that was meant, or

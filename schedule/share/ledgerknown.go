@@ -108,8 +108,8 @@ func (l *Ledger) mark(bound string) (string, error) {
 }
 
 // digests are those of the ids that are known.
-func (l *Ledger) digests(rows []schedule.Row) (map[string]uint64, error) {
-	list, err := json.Marshal(idsOf(rows))
+func (l *Ledger) digests(ids []string) (map[string]uint64, error) {
+	list, err := json.Marshal(ids)
 	if err != nil {
 		return nil, l.fail(err)
 	}

@@ -22,6 +22,9 @@ type Local interface {
 	Count() (int, error)
 	// IDs are up to most ids after an id, in their order.
 	IDs(after string, most int) ([]string, error)
+	// Since are up to most ids of what happened at a time, in microseconds since 1970 UTC,
+	// or later, in their order.
+	Since(at int64, most int) ([]string, error)
 	// Rows are the rows with some ids, those that are there.
 	Rows(ids ...string) ([]schedule.Row, error)
 	// Piece is the rows of a piece.

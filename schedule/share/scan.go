@@ -2,18 +2,23 @@ package share
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"dullred/schedule"
+	"dullred/schedule/record"
 )
 
 // scan finds what was written to the record, or is no longer in it. When there are as
 // many rows as are known, that is all, but for the first time, when the record may be
-// another. What the bench writes now has ids that come after those that it wrote before,
-// so these are looked at; when the counts differ still, because a clock was put back or
-// entries were merged, all are.
+// another. Else what happened in the last minutes is looked at. When the counts differ
+// still, the ids that come after those that the bench wrote before are, and when they do
+// even then, because a clock was put back or entries were merged, all.
 func (c *Carrier) scan() error {
 	if err := c.whose(); err != nil {
+		return err
+	}
+	if err := c.recent(); err != nil {
 		return err
 	}
 	for range 3 { // the bench may log between the look and the count
@@ -28,11 +33,12 @@ func (c *Carrier) scan() error {
 		if mark == "" && same {
 			break // no row of its own
 		}
-		if err := c.walk(mark); err != nil {
+		differed, err := c.walk(mark)
+		if err != nil {
 			return err
 		}
 		c.looked = true
-		if mark == "" {
+		if mark == "" || same && !differed {
 			return nil // that was all of them
 		}
 	}
@@ -41,7 +47,30 @@ func (c *Carrier) scan() error {
 	if err != nil || same {
 		return err
 	}
-	return c.walk("")
+	_, err = c.walk("")
+	return err
+}
+
+// recently is how far back the record is looked at first. Most entries are found as soon
+// as they are written, and few are said to be of an earlier time.
+const recently = 10 * time.Minute
+
+// recent finds what was written to the record and happened in the last minutes.
+func (c *Carrier) recent() error {
+	same, err := c.counted()
+	if err != nil || same || !c.looked {
+		return err
+	}
+	ids, err := c.Local.Since(c.now().Add(-recently).UnixMicro(), mostSteps)
+	if err != nil {
+		return err
+	}
+	known, err := c.Ledger.digests(ids)
+	if err != nil {
+		return err
+	}
+	ids = slices.DeleteFunc(ids, func(id string) bool { _, here := known[id]; return here })
+	return c.discover(ids, nil)
 }
 
 // bound is an id that comes after all that carry an earlier time, and before the others.
@@ -61,11 +90,11 @@ func (c *Carrier) counted() (same bool, err error) {
 }
 
 // walk compares the ids of the record with those of the ledger from one on, in steps, so
-// that no reading of the record lasts.
-func (c *Carrier) walk(from string) error {
+// that no reading of the record lasts. It reports whether they differed.
+func (c *Carrier) walk(from string) (differed bool, err error) {
 	begun, err := c.Ledger.ids("", 1)
 	if err != nil {
-		return err
+		return false, err
 	}
 	var hands map[string]bool
 	if len(begun) == 0 && len(c.told) == 0 {
@@ -74,18 +103,22 @@ func (c *Carrier) walk(from string) error {
 	for more := true; more; {
 		here, err := c.Local.IDs(from, mostSteps)
 		if err != nil {
-			return err
+			return differed, err
 		}
 		known, err := c.Ledger.ids(from, mostSteps)
 		if err != nil {
-			return err
+			return differed, err
 		}
 		here, known, from, more = step(here, known)
+		if slices.Equal(here, known) {
+			continue
+		}
+		differed = true
 		if err := c.differ(here, known, hands); err != nil {
-			return err
+			return differed, err
 		}
 	}
-	return c.firstLook(hands)
+	return differed, c.firstLook(hands)
 }
 
 // step cuts two runs of ids where the first of them was cut, and gives the last id that
@@ -110,6 +143,10 @@ func cut(ids []string, upto string) []string {
 	return ids[:n]
 }
 
+// mostFound is how many rows that are new are read and taken down at once. The more, the
+// less often the sums of a piece are written.
+const mostFound = 2500
+
 // differ takes down which ids of a run are only here, and which only in the ledger.
 func (c *Carrier) differ(here, known []string, hands map[string]bool) error {
 	var fresh, gone []string
@@ -123,19 +160,25 @@ func (c *Carrier) differ(here, known []string, hands map[string]bool) error {
 			here, known = here[1:], known[1:]
 		}
 	}
-	for len(fresh) > 0 {
-		n := min(len(fresh), 500)
-		rows, err := c.Local.Rows(fresh[:n]...)
+	if err := c.discover(fresh, hands); err != nil {
+		return err
+	}
+	c.shrunk = c.shrunk || len(gone) > 0
+	return c.Ledger.drop(gone)
+}
+
+// discover takes down the rows with some ids that were found in the record.
+func (c *Carrier) discover(ids []string, hands map[string]bool) error {
+	for some := range slices.Chunk(ids, mostFound) {
+		rows, err := c.Local.Rows(some...)
 		if err != nil {
 			return err
 		}
 		if err := c.found(rows, hands); err != nil {
 			return err
 		}
-		fresh = fresh[n:]
 	}
-	c.shrunk = c.shrunk || len(gone) > 0
-	return c.Ledger.drop(gone)
+	return nil
 }
 
 // found takes down rows that were found in the record. Whose they are is asked after they
@@ -153,14 +196,28 @@ func (c *Carrier) found(rows []schedule.Row, hands map[string]bool) error {
 	return c.Ledger.add(rows, true, c.own)
 }
 
-// whose finds the id of the bench, which it has with its first entry.
-func (c *Carrier) whose() error {
+// whose finds the id of the bench, which it has with its first entry. A record is asked
+// for the names of benches alone, which are few.
+func (c *Carrier) whose() (err error) {
 	if c.own != "" {
 		return nil
+	}
+	if r, ok := c.Local.(beside); ok {
+		c.own, err = r.own()
+		return err
 	}
 	labels, err := c.Local.Labels()
 	c.own = ownBench(labels)
 	return err
+}
+
+// own is the id of the bench that the record belongs to, "" before its first entry.
+func (b beside) own() (string, error) {
+	label, _, err := b.LabelNamed(record.BenchClass, OwnBench)
+	if err != nil || label.Text != OwnBench { // the look-up does not tell upper from lower case
+		return "", err
+	}
+	return label.ID, nil
 }
 
 // firstLook takes down, when a ledger is new, which labels a record has, and which hands

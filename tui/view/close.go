@@ -117,6 +117,9 @@ func nearLines(s Scene) []line {
 	if s.Piece.Hand != "" {
 		lines = append(lines, line{text: "last worked by " + s.Piece.Hand})
 	}
+	if s.Sharing != "" {
+		lines = append(lines, line{text: "the record: " + s.Sharing})
+	}
 	lines = section(lines, "running", runningLines(s))
 	lines = section(lines, "the heat", heatLines(s.Piece.Cue))
 	lines = section(lines, "zones", zoneTable(a.Zones))

@@ -46,6 +46,7 @@ type Scene struct {
 	Keys    []Hint // every key
 	Safety  string // the whole safety text
 	Board   []Row  // every piece, nearest to splitting first; of the page Board only
+	Sharing string // how the record is shared, in a few words; empty where it is not
 
 	Why   *schedule.Explanation // the sum behind the advice; of the page Why only
 	Curve *Curve                // of the page Curves only
@@ -143,6 +144,9 @@ func Draw(s Scene, w, h int) *Frame {
 		drawEmpty(f, s)
 	default:
 		drawDistance(f, s)
+	}
+	if w >= LeastWidth && h >= LeastHeight {
+		drawSharing(f, s)
 	}
 	return f
 }

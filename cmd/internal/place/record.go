@@ -16,8 +16,13 @@ import (
 // Config is the path of the file of settings.
 func Config() string { return filepath.Join(xdg.ConfigHome, "dullred", "config.toml") }
 
-// mostConfig is how much of the settings is read, in bytes, as in dullred.
-const mostConfig = 64 << 10
+// MostConfig is how large the file of settings may be, in bytes; all settings with what
+// they are for come to less than two thousand.
+const MostConfig = 64 << 10
+
+// Usual is where the record is when nobody says where: dullred/record.db in the XDG data
+// folder, whose folder is made.
+func Usual() (string, error) { return xdg.DataFile("dullred/record.db") }
 
 // Record is the path of the record: the one that is given, else the one that the
 // settings name, else dullred/record.db in the XDG data folder, whose folder is made.
@@ -33,7 +38,7 @@ func Record(given string) (string, error) {
 	if named != "" {
 		return named, nil
 	}
-	return xdg.DataFile("dullred/record.db")
+	return Usual()
 }
 
 // settled is the record that a file of settings names, "" if it names none or is missing.
@@ -46,7 +51,7 @@ func settled(path string) (string, error) {
 		return "", err
 	}
 	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, mostConfig))
+	text, err := io.ReadAll(io.LimitReader(file, MostConfig))
 	if err != nil {
 		return "", err
 	}

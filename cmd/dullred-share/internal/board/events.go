@@ -7,9 +7,9 @@ import (
 	"time"
 )
 
-// heartbeat is how often something is sent where nothing changes, so that a connection
-// that is dead is found out.
-const heartbeat = 10 * time.Second
+// heartbeat is how often the time is sent, so that both ends find out a connection that is
+// dead: the page says that it is old when it has heard nothing for three of them.
+const heartbeat = 5 * time.Second
 
 // calm is the least time between two tables, so that a slow tablet keeps up with a class;
 // the first one after a pause is sent at once.
@@ -47,14 +47,15 @@ func (s *site) follow(r *http.Request, out stream) {
 		p, changed := s.feed.Look()
 		now := s.feed.now()
 		table, err := s.pages.table(shownOf(p, now))
-		text := ""
+		text := event("clock", clock(now, now.Location()))
 		if table != sent {
-			text, sent = event("board", table), table
+			text, sent = text+event("board", table), table
 		}
 		if before != nil {
-			text += event("news", news(before, p, now.Location()))
+			danger, other := news(before, p, now.Location())
+			text += event("danger", danger) + event("news", other)
 		}
-		if before = p; err != nil || out.send(text) != nil || !pause(r, calm) || !wait(r, beat.C, changed, out) {
+		if before = p; err != nil || out.send(text) != nil || !pause(r, calm) || !wait(r, beat.C, changed) {
 			return
 		}
 	}
@@ -70,20 +71,16 @@ func pause(r *http.Request, long time.Duration) bool {
 	}
 }
 
-// wait waits for another picture, and reports whether there is one.
-func wait(r *http.Request, beat <-chan time.Time, changed <-chan struct{}, out stream) bool {
-	for {
-		select {
-		case <-changed:
-			return true
-		case <-beat:
-			if out.send(": here\n\n") != nil {
-				return false
-			}
-		case <-r.Context().Done():
-			return false
-		}
+// wait waits for another picture or the next beat, and reports whether the listener is
+// still there.
+func wait(r *http.Request, beat <-chan time.Time, changed <-chan struct{}) bool {
+	select {
+	case <-changed:
+	case <-beat:
+	case <-r.Context().Done():
+		return false
 	}
+	return true
 }
 
 // event is one server-sent event of a kind; nothing is no event.

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"net"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,13 +11,13 @@ func TestListen(t *testing.T) {
 	cases := []struct{ name, address, says, reason string }{
 		{"loopback", "127.0.0.1:0", "", "this machine"},
 		{"by name", "localhost:0", "", "it stands for 127.0.0.1, whatever else it may lead to"},
-		{"everywhere", ":8080", "reaches beyond this machine", "anybody could read it"},
-		{"everywhere by figures", "0.0.0.0:8080", "reaches beyond this machine", "anybody could read it"},
-		{"everywhere of six", "[::]:8080", "reaches beyond this machine", "anybody could read it"},
-		{"a card", "192.0.2.1:8080", "reaches beyond this machine", "the room could read it"},
-		{"a name", "board.example:8080", "reaches beyond this machine", "it may lead anywhere"},
-		{"nearly", "127.0.0.1.board.example:8080", "reaches beyond this machine", "it is a name"},
-		{"with a zone", "[::1%lo]:8080", "reaches beyond this machine", "nothing that a browser can ask for"},
+		{"everywhere", ":8080", "give --certificate FILE and --key FILE with it, or a loopback address", "anybody could read it"},
+		{"everywhere by figures", "0.0.0.0:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "anybody could read it"},
+		{"everywhere of six", "[::]:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "anybody could read it"},
+		{"a card", "192.0.2.1:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "the room could read it"},
+		{"a name", "board.example:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "it may lead anywhere"},
+		{"nearly", "127.0.0.1.board.example:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "it is a name"},
+		{"with a zone", "[::1%lo]:8080", "give --certificate FILE and --key FILE with it, or a loopback address", "nothing that a browser can ask for"},
 		{"no port", "127.0.0.1", "is not of the form 127.0.0.1:PORT", "none is guessed"},
 		{"no such port", "127.0.0.1:70000", "is not of the form 127.0.0.1:PORT", "ports end at 65535"},
 		{"a port by name", "127.0.0.1:http", "is not of the form 127.0.0.1:PORT", "a figure"},
@@ -25,7 +26,7 @@ func TestListen(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			require.NotEmpty(t, c.reason)
-			l, err := Listen(c.address)
+			l, err := Listen(Place{Address: c.address})
 			if c.says == "" {
 				require.NoError(t, err, c.reason)
 				require.Regexp(t, `^127\.0\.0\.1:\d+$`, l.Addr().String())
@@ -38,13 +39,48 @@ func TestListen(t *testing.T) {
 	}
 }
 
+// With a certificate every address of this machine will do; none of these is listened at.
+func TestAddressWithACertificate(t *testing.T) {
+	cases := []struct{ name, address, want, says, reason string }{
+		{"loopback", "localhost:8443", "127.0.0.1:8443", "", "this machine"},
+		{"everywhere", ":8443", ":8443", "", "every card"},
+		{"everywhere by figures", "0.0.0.0:8443", "0.0.0.0:8443", "", "every card"},
+		{"a card", "192.0.2.1:8443", "192.0.2.1:8443", "", "the room"},
+		{"a card of six", "[2001:db8::1]:8443", "[2001:db8::1]:8443", "", "the room"},
+		{"a name", "board.example:8443", "", "is not an address of this machine in figures", "it may lead anywhere"},
+		{"with a zone", "[fe80::1%eth0]:8443", "", "is not an address of this machine in figures", "nothing that a browser can ask for"},
+		{"no port", "192.0.2.1", "", "is not of the form 127.0.0.1:PORT", "none is guessed"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			require.NotEmpty(t, c.reason)
+			got, err := Place{Address: c.address}.address(true)
+			if c.says == "" {
+				require.NoError(t, err, c.reason)
+				require.Equal(t, c.want, got)
+				return
+			}
+			require.ErrorIs(t, err, ErrAddress, c.reason)
+			require.ErrorContains(t, err, c.says)
+		})
+	}
+}
+
 func TestListenTwice(t *testing.T) {
-	l, err := Listen("127.0.0.1:0")
+	l, err := Listen(Place{Address: "127.0.0.1:0"})
 	require.NoError(t, err)
 	defer l.Close()
-	_, err = Listen(l.Addr().String())
+	_, err = Listen(Place{Address: l.Addr().String()})
 	require.ErrorIs(t, err, ErrAddress)
 }
+
+// at is an address that is listened at by name only.
+type at struct {
+	net.Listener
+	port int
+}
+
+func (a at) Addr() net.Addr { return &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: a.port} }
 
 func TestAsksUs(t *testing.T) {
 	cases := []struct {
@@ -66,6 +102,8 @@ func TestAsksUs(t *testing.T) {
 		{"a bracket", "[", 80, false, "no address"},
 	}
 	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, asksUs(c.host, c.port), c.reason) })
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.want, (&Door{Listener: at{port: c.port}}).asksUs(c.host), c.reason)
+		})
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
+	"io"
+	"log"
 	"net"
 	"net/http"
 	"time"
@@ -12,7 +14,7 @@ import (
 // site gives the page and its events.
 type site struct {
 	feed    *Feed
-	port    int
+	asksUs  func(host string) bool
 	pages   pages
 	streams chan struct{} // holds a token for each that listens
 }
@@ -20,19 +22,20 @@ type site struct {
 // mostStreams is how many may listen at a time: more than one room has tablets.
 const mostStreams = 64
 
-func newSite(f *Feed, port int) *site {
-	return &site{feed: f, port: port, pages: newPages(), streams: make(chan struct{}, mostStreams)}
+func newSite(f *Feed, asksUs func(string) bool) *site {
+	return &site{feed: f, asksUs: asksUs, pages: newPages(), streams: make(chan struct{}, mostStreams)}
 }
 
 // goodbye is how long an answer that is under way has when the program ends.
 const goodbye = 2 * time.Second
 
-// Serve gives the page at l until ctx ends, and closes l.
-func Serve(ctx context.Context, f *Feed, l net.Listener) error {
-	s := &http.Server{Handler: newSite(f, l.Addr().(*net.TCPAddr).Port), ReadHeaderTimeout: 5 * time.Second, IdleTimeout: time.Minute, MaxHeaderBytes: 16 << 10,
-		BaseContext: func(net.Listener) context.Context { return ctx }}
+// Serve gives the page at d until ctx ends, and closes d. What others do at the door, such
+// as not to trust the certificate, is not told.
+func Serve(ctx context.Context, f *Feed, d *Door) error {
+	s := &http.Server{Handler: newSite(f, d.asksUs), ReadHeaderTimeout: 5 * time.Second, WriteTimeout: patience, IdleTimeout: time.Minute,
+		MaxHeaderBytes: 16 << 10, ErrorLog: log.New(io.Discard, "", 0), BaseContext: func(net.Listener) context.Context { return ctx }}
 	over := make(chan error, 1)
-	go func() { over <- s.Serve(l) }()
+	go func() { over <- s.Serve(d) }()
 	select {
 	case err := <-over:
 		return err
@@ -49,12 +52,12 @@ func Serve(ctx context.Context, f *Feed, l net.Listener) error {
 	return nil
 }
 
-// ServeHTTP answers who asks for us by a name of this machine.
+// ServeHTTP answers who asks for us by a name of ours.
 func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	guard(w.Header())
 	switch {
-	case !asksUs(r.Host, s.port):
-		http.Error(w, "This page is for this machine alone.", http.StatusForbidden)
+	case !s.asksUs(r.Host):
+		http.Error(w, "The board is not known by this name: ask for it as the program printed it.", http.StatusForbidden)
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		w.Header().Set("Allow", "GET, HEAD")
 		http.Error(w, "The board can only be read.", http.StatusMethodNotAllowed)

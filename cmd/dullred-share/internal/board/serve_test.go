@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/board"
+	rows "dullred/schedule/board"
 )
 
 // site is a page that is served until the test has ended.
@@ -24,7 +25,7 @@ type site struct {
 }
 
 func serve(t testing.TB, f *board.Feed) *site {
-	l, err := board.Listen("127.0.0.1:0")
+	l, err := board.Listen(board.Place{Address: "127.0.0.1:0"})
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	over := make(chan error, 1)
@@ -120,14 +121,30 @@ func TestPage(t *testing.T) {
 		"'; script-src 'nonce-"+nonce[1]+"'; connect-src 'self'; img-src data:", policy)
 	require.Equal(t, 2, strings.Count(page, `nonce="`+nonce[1]+`"`), "the style and the script")
 	require.Equal(t, 1, strings.Count(page, "<script"), "what somebody calls a spoon is text")
-	require.Contains(t, page, "<b>spoon&lt;/th&gt;&lt;script")
-	require.Contains(t, page, "<br>bench &lt;3&gt;, 18:30</th>")
-	require.Contains(t, page, `<td class="state">anneal now</td>`)
+	require.Contains(t, page, `<th scope="row">spoon&lt;/th&gt;&lt;script`)
+	require.Contains(t, page, `<div class="one w16">ANNEAL bench &lt;3&gt;</div>`)
+	require.Contains(t, page, `<td class="press">anneal now</td><td>bench &lt;3&gt;</td>`)
+	require.Contains(t, page, `<span id="n-stop" class="stop">1 STOP</span>`)
+	require.Contains(t, page, `<p id="clock">18:31</p>`)
 	require.Contains(t, page, `<noscript><meta http-equiv="refresh" content="5"></noscript>`)
 	require.NotContains(t, page, "http://")
 	require.NotContains(t, page, "https://")
 	_, again := site.get(http.MethodGet, "/", "")
 	require.NotContains(t, again, nonce[1], "a nonce is used once")
+}
+
+// What somebody calls a piece or a bench turns no line around and is no command.
+func TestPageOfStrangeNames(t *testing.T) {
+	f := board.NewFeed(nil, now)
+	board.Show(f, &board.Picture{Read: evening, Rows: []rows.Row{{ID: "1", Bench: "\u202ebench\x1b[2J 3", Piece: "spoon\u2066\u200f\r\nevent: board", Hot: evening, Dark: true}}})
+	site := serve(t, f)
+	_, page := site.get(http.MethodGet, "/", "")
+	table := hears(t, site.listen(), "board", "bench[2J 3")
+	for _, text := range []string{page, table} {
+		require.Contains(t, text, "HOT bench[2J 3</div>")
+		require.Contains(t, text, `<th scope="row">spoon event: board</th>`)
+		require.NotRegexp(t, "[\u202e\u2066\u200f\x1b\r]", text)
+	}
 }
 
 func TestWhoIsAnswered(t *testing.T) {
@@ -146,8 +163,8 @@ func TestWhoIsAnswered(t *testing.T) {
 		{"by figures", http.MethodGet, "/", here, http.StatusOK, "spoon", "it is ours"},
 		{"by name", http.MethodGet, "/", "localhost" + port, http.StatusOK, "spoon", "it is ours"},
 		{"only the head", http.MethodHead, "/", here, http.StatusOK, "", "a look whether it is there"},
-		{"a name from elsewhere", http.MethodGet, "/", "board.example" + port, http.StatusForbidden, "for this machine alone", "a page from elsewhere whose name was turned"},
-		{"its events", http.MethodGet, "/events", "board.example" + port, http.StatusForbidden, "for this machine alone", "the events are no less private"},
+		{"a name from elsewhere", http.MethodGet, "/", "board.example" + port, http.StatusForbidden, "not known by this name", "a page from elsewhere whose name was turned"},
+		{"its events", http.MethodGet, "/events", "board.example" + port, http.StatusForbidden, "not known by this name", "the events are no less private"},
 		{"something is sent", http.MethodPost, "/", here, http.StatusMethodNotAllowed, "can only be read", "nothing is taken"},
 		{"another page", http.MethodGet, "/spoon", here, http.StatusNotFound, "one page", "there is none"},
 	}
@@ -175,17 +192,19 @@ func TestEvents(t *testing.T) {
 	events := site.listen()
 	table := hears(t, events, "board", "carry on")
 	_, page := site.get(http.MethodGet, "/", "")
-	require.Contains(t, page, strings.TrimSpace(table), "the same as on the page")
+	for part := range strings.SplitSeq(table, "\n") {
+		require.Contains(t, page, part, "the same as on the page")
+	}
 
 	s.send("bench 3", "spoon", to(5))
 	hears(t, events, "board", "anneal now")
 	hears(t, events, "news", "bench 3: spoon: anneal now, ")
 
 	s.lose(errors.New("the cable\nis out"))
-	hears(t, events, "board", "alone since 18:31: the cable is out; below is what was known at 18:31")
+	hears(t, events, "board", `<b id="since">OLD since 18:31</b><span id="why">The board is alone: the cable is out; below is what was known at 18:31.</span>`)
 	hears(t, events, "news", "The board is alone since 18:31.")
 	_, page = site.get(http.MethodGet, "/", "")
-	require.Contains(t, page, "alone since 18:31")
+	require.Contains(t, page, "OLD since 18:31")
 	s.lose(nil)
 	hears(t, events, "news", "The board is with the shared record again.")
 
@@ -202,7 +221,8 @@ func TestPageWithoutARecord(t *testing.T) {
 	f := s.feed()
 	until(t, f, func(p *board.Picture) bool { return !p.Alone.IsZero() })
 	_, page := serve(t, f).get(http.MethodGet, "/", "")
-	require.Contains(t, page, "alone since 18:31: no server answers</p>")
+	require.Contains(t, page, "The board is alone: no server answers.</span>")
+	require.Contains(t, page, "NOT READ YET", "and nothing is called calm")
 	require.Contains(t, page, "nothing was read yet")
 }
 

@@ -118,8 +118,11 @@ func batch(bench, piece string, bodies ...schedule.Body) share.Batch {
 }
 
 // feed runs until the test has ended.
-func (s *shop) feed() *board.Feed {
-	f := board.NewFeed(s.open, now)
+func (s *shop) feed() *board.Feed { return s.feedBy(now) }
+
+// feedBy is a feed by a clock.
+func (s *shop) feedBy(clock func() time.Time) *board.Feed {
+	f := board.NewFeed(s.open, clock)
 	ctx, cancel := context.WithCancel(context.Background())
 	over := make(chan struct{})
 	go func() { defer close(over); f.Run(ctx) }()
@@ -130,7 +133,7 @@ func (s *shop) feed() *board.Feed {
 // until waits for a picture.
 func until(t testing.TB, f *board.Feed, want func(*board.Picture) bool) *board.Picture {
 	t.Helper()
-	late := time.After(20 * time.Second)
+	late := time.After(time.Minute)
 	for {
 		p, changed := f.Look()
 		if want(p) {

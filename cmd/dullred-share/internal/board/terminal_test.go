@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -16,6 +18,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/cmd/dullred-share/internal/board"
 	"dullred/schedule"
+	rows "dullred/schedule/board"
 )
 
 // lockedBuffer is written by one goroutine and read by another.
@@ -64,17 +67,16 @@ func TestTerminalRolls(t *testing.T) {
 	out, end := drawn(t, f, nil)
 	says(t, out, "spoon")
 	require.Equal(t, ""+
-		"3 pieces at 2 benches                                                                          18:31\n"+
+		"1 STOP  1 HOT  1 UNSEEN  3 pieces at 2 benches                                                 18:31\n"+
 		"\n"+
-		"  LIMIT STATE           PIECE                                   BENCH                      COURSES\n"+
-		"  136 % !!! anneal now  bowl                                    bench 4                    0\n"+
-		"        DANGER: HOT PIECE LEFT - bowl (over now).\n"+
-		"   19 % HOT, heating    cup                                     bench 4\n"+
-		"        hot since 18:30\n"+
-		"   39 % carry on        spoon                                   bench 3                    1 to 3\n"+
+		"STATE          BENCH                      PIECE                                   LIMIT, COURSES\n"+
+		"DANGER !!!     bench 4                    bowl                                    136 %, 0 left\n"+
+		"               DANGER: HOT PIECE LEFT - bowl (over now).\n"+
+		"HOT            bench 4                    cup                                     in flame 18:30\n"+
+		"CARRY ON       bench 3                    spoon                                   39 %, 1 to 3 left\n"+
 		"\n", out.String())
 	s.lose(errors.New("the cable is out"))
-	says(t, out, "Alone since 18:31: the cable is out; below is what was known at 18:31.\n")
+	says(t, out, "OLD since 18:31. The board is alone: the cable is out; below is what was known at 18:31.\n")
 	end()
 	require.NotContains(t, out.String(), "\x1b")
 }
@@ -89,11 +91,11 @@ func TestTerminalDraws(t *testing.T) {
 	until(t, f, shows(4))
 	out, end := drawn(t, f, func() (int, int) { return 60, 6 })
 	says(t, out, "bar 2")
-	require.Contains(t, out.String(), "(2 more lines below)")
+	require.Contains(t, out.String(), "(2 more below, which can wait)")
 	require.NotContains(t, out.String(), "bar 3")
-	require.True(t, strings.HasPrefix(out.String(), "\x1b[?1049h\x1b[?25l\x1b[H4 pieces at 1 bench"))
+	require.True(t, strings.HasPrefix(out.String(), "\x1b[?1049h\x1b[?25l\x1b[H\x1b[1mNOTHING PRESSES  4 pieces at 1 bench"))
 	s.send("bench 3", "bar 0", rod())
-	says(t, out, "\x1b[H5 pieces at 1 bench")
+	says(t, out, "\x1b[H\x1b[1mNOTHING PRESSES  5 pieces at 1 bench")
 	end()
 	require.True(t, strings.HasSuffix(out.String(), "\x1b[?25h\x1b[?1049l"))
 }
@@ -120,8 +122,61 @@ func TestTerminalFits(t *testing.T) {
 		for _, line := range strings.Split(screen, "\r\n") {
 			line, ok := strings.CutSuffix(line, "\x1b[K")
 			require.True(rt, ok)
+			line = bare(line)
 			require.NotContains(rt, line, "\x1b")
 			require.LessOrEqual(rt, uniseg.StringWidth(line), w, line)
 		}
 	})
+}
+
+// set are the sequences that set a line off.
+var set = regexp.MustCompile("\x1b\\[(1|7|1;7)?m")
+
+// bare is a line without what sets it off.
+func bare(line string) string { return set.ReplaceAllString(line, "") }
+
+// crowdOf are 30 benches, so many of which press in turn.
+func crowdOf(press int) *board.Picture {
+	p := &board.Picture{Read: evening}
+	for n := range 30 {
+		r := rows.Row{ID: schedule.ID(id(fmt.Sprint("piece ", n))), Bench: fmt.Sprintf("bench %02d", n+1), Piece: fmt.Sprint("spoon ", n+1), Verdict: schedule.VerdictCarryOn, Spent: 0.5, Last: evening}
+		switch {
+		case n >= press:
+		case n%2 == 0:
+			r.Verdict, r.Spent = schedule.VerdictAnnealNow, 1.1
+		default:
+			r.Verdict, r.Hot, r.Dark = schedule.VerdictWait, evening, true
+		}
+		p.Rows = append(p.Rows, r)
+	}
+	return p
+}
+
+// However many benches press, each of them is on the page of a terminal, and what is not is
+// counted.
+func TestTerminalHidesNothingHot(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {100, 30}} {
+		terminal := board.Terminal{Now: now, Size: func() (int, int) { return size[0], size[1] }}
+		for press := range 31 {
+			lines := strings.Split(bare(board.Drawn(terminal, crowdOf(press))), "\r\n")
+			require.LessOrEqual(t, len(lines), size[1])
+			screen := strings.Join(lines, "\n")
+			for n := range press {
+				word := [...]string{"ANNEAL", "HOT"}[n%2]
+				require.Regexp(t, fmt.Sprintf(word+` +bench %02d`, n+1), screen, "%d press at %v", press, size)
+			}
+			seen := strings.Count(screen, "bench ")
+			if seen == 30 {
+				require.NotContains(t, screen, "more below")
+				continue
+			}
+			require.Contains(t, screen, fmt.Sprintf("(%d more below, which can wait)", 30-seen))
+		}
+	}
+}
+
+// Where not even what presses has room, what it is is counted.
+func TestTerminalCountsWhatIsHot(t *testing.T) {
+	terminal := board.Terminal{Now: now, Size: func() (int, int) { return 60, 10 }}
+	require.Contains(t, bare(board.Drawn(terminal, crowdOf(30))), "(23 more below: 11 STOP, 12 HOT)")
 }

@@ -31,16 +31,22 @@ func counted(n int, one, many string) string {
 	return fmt.Sprint(n, " ", many)
 }
 
-// link says how it stands with the shared record; nothing is said while it can be read.
-func (p *Picture) link(zone *time.Location) string {
+// alone says since when the shared record cannot be read, in a few words that are read
+// from afar; nothing is said while it can be.
+func (p *Picture) alone(zone *time.Location) string {
 	if p.Alone.IsZero() {
 		return ""
 	}
-	text := "alone since " + clock(p.Alone, zone) + ": " + say.Clean(p.Why)
+	return "OLD since " + clock(p.Alone, zone)
+}
+
+// why is why it cannot be read, and of when what is shown is.
+func (p *Picture) why(zone *time.Location) string {
+	text := "The board is alone: " + say.Clean(p.Why)
 	if p.Read.IsZero() {
-		return text
+		return text + "."
 	}
-	return text + "; below is what was known at " + clock(p.Read, zone)
+	return text + "; below is what was known at " + clock(p.Read, zone) + "."
 }
 
 // clock is a time of the day; of another day than today's the board is not asked often.
@@ -55,44 +61,17 @@ func moment(t, now time.Time) string {
 	return t.Format("2 Jan 15:04")
 }
 
-// line is a row in words that are safe to print.
-type line struct {
-	Share, State, Marks, Title, Alloy, Bench, Left, Hot, Last string
-
-	Alerts []string // whole sentences
-	Level  string   // danger, press or rest: how it is set off
-}
-
-func lineOf(r board.Row, now time.Time) line {
-	l := line{Share: r.Share(), State: r.State(), Marks: r.Priority().Marks(), Title: say.Clean(r.Title()), Alloy: say.Clean(r.Alloy),
-		Bench: say.Clean(r.Bench), Left: r.Left(), Last: moment(r.Last, now), Level: "rest"}
-	if r.Piece == "" {
-		l.Share, l.Title = "", "the bench itself"
-	}
-	if !r.Hot.IsZero() {
-		l.Hot = "since " + moment(r.Hot, now)
-	}
-	for _, a := range r.Alerts {
-		l.Alerts = append(l.Alerts, say.Clean(a.Sentence()))
-	}
-	switch {
-	case l.Marks == "!!!":
-		l.Level = "danger"
-	case r.Presses():
-		l.Level = "press"
-	}
-	return l
-}
-
-// news are the sentences that tell what changed between two pictures, as one text.
-func news(before, after *Picture, zone *time.Location) string {
+// news are the sentences that tell what changed between two pictures, those of danger
+// apart, each as one text.
+func news(before, after *Picture, zone *time.Location) (danger, other string) {
 	switch alone := !after.Alone.IsZero(); {
 	case alone && before.Alone.IsZero():
-		return "The board is alone since " + clock(after.Alone, zone) + "."
+		return "", "The board is alone since " + clock(after.Alone, zone) + "."
 	case !alone && !before.Alone.IsZero():
-		return "The board is with the shared record again."
+		return "", "The board is with the shared record again."
 	case before.Read.IsZero():
-		return "" // all of it is new
+		return "", "" // all of it is new
 	}
-	return say.Clean(strings.Join(board.News(before.Rows, after.Rows), " "))
+	urgent, others := board.News(before.Rows, after.Rows)
+	return say.Clean(strings.Join(urgent, " ")), say.Clean(strings.Join(others, " "))
 }

@@ -256,6 +256,13 @@ func (s *Server) Stop() {
 	<-s.over
 }
 
+// Quit ends the server without good order, as "pg_ctl stop -m immediate" does: it throws
+// out whoever is connected, and must recover when it is started again.
+func (s *Server) Quit() {
+	_ = s.cmd.Process.Signal(syscall.SIGQUIT) // it may have ended by itself
+	<-s.over
+}
+
 // Kill ends the server and all that belongs to it at once, as a pulled plug does to the
 // programs, though not to what the kernel has yet to write.
 func (s *Server) Kill() {

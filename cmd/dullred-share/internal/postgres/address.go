@@ -5,9 +5,11 @@ import (
 	"crypto/tls"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net"
 	"net/url"
 	"os"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"time"
@@ -57,9 +59,12 @@ func (c Config) address() (*address, error) {
 		return nil, err
 	}
 	if c.PasswordFile != "" {
-		if conn.Password, err = readPassword(c.PasswordFile); err != nil {
-			return nil, err
-		}
+		conn.Password, err = readPassword(c.PasswordFile)
+	} else {
+		err = vetUsual(conn.Password)
+	}
+	if err != nil {
+		return nil, err
 	}
 	conn.ConnectTimeout = c.Timeout
 	conn.RuntimeParams["application_name"] = "dullred-share"
@@ -169,23 +174,64 @@ func dialLoopback(ctx context.Context, network, addr string) (net.Conn, error) {
 // dialer notices on an idle connection within some ten seconds that the other end is gone.
 var dialer = net.Dialer{KeepAliveConfig: net.KeepAliveConfig{Enable: true, Idle: 4 * time.Second, Interval: 2 * time.Second, Count: 3}}
 
-// readPassword is the first line of a file that nobody else may read. Windows has no such
-// bits in the mode of a file.
+// secretFault is what is wrong with a file that a password is in. It never repeats what
+// was given as its name, which may be the password.
+type secretFault string
+
+func (f secretFault) Error() string { return "the password file cannot be used: " + string(f) }
+
+// Unwrap makes it an ErrAddress.
+func (secretFault) Unwrap() error { return ErrAddress }
+
+// readPassword is the first line of a file that nobody else may read.
 func readPassword(path string) (string, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return "", fmt.Errorf("%w: the password file: %w", ErrAddress, err)
-	}
-	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
-		return "", fmt.Errorf("%w: others may read the password file %.200q; chmod 600 it", ErrAddress, path)
+	if err := secret(path); err != nil {
+		return "", err
 	}
 	all, err := os.ReadFile(path)
 	if err != nil {
-		return "", fmt.Errorf("%w: the password file: %w", ErrAddress, err)
+		return "", secretFault(reason(err))
 	}
 	line, _, _ := strings.Cut(string(all), "\n")
 	if line = strings.TrimSuffix(line, "\r"); line == "" {
-		return "", fmt.Errorf("%w: the first line of the password file %.200q is empty", ErrAddress, path)
+		return "", secretFault(fmt.Sprintf("the first line of %.200q is empty", path))
 	}
 	return line, nil
+}
+
+// secret refuses a file that others may read. Windows has no such bits in the mode of a
+// file.
+func secret(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return secretFault(reason(err))
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
+		return secretFault(fmt.Sprintf("others may read it; close it to them with chmod 600 %.200q", path))
+	}
+	return nil
+}
+
+// reason is an error of a file without the name of the file.
+func reason(err error) string {
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// vetUsual refuses the usual file of passwords if the password was found there, and
+// others may read it: other programs pass such a file over.
+func vetUsual(password string) error {
+	if password == "" || os.Getenv("PGPASSWORD") != "" || runtime.GOOS == "windows" {
+		return nil
+	}
+	path := os.Getenv("PGPASSFILE")
+	if home, err := os.UserHomeDir(); path == "" && err == nil {
+		path = filepath.Join(home, ".pgpass")
+	}
+	if _, err := os.Stat(path); err != nil {
+		return nil // it came from elsewhere
+	}
+	return secret(path)
 }

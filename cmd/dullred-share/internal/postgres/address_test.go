@@ -13,7 +13,7 @@ import (
 // quiet clears what the environment says about a server.
 func quiet(t *testing.T) {
 	t.Helper()
-	for _, name := range []string{"PGHOST", "PGPORT", "PGUSER", "PGDATABASE", "PGSSLMODE", "PGSSLROOTCERT", "PGSERVICE", "PGPASSFILE"} {
+	for _, name := range []string{"PGHOST", "PGPORT", "PGUSER", "PGDATABASE", "PGSSLMODE", "PGSSLROOTCERT", "PGSERVICE", "PGPASSFILE", "PGPASSWORD"} {
 		t.Setenv(name, "")
 		require.NoError(t, os.Unsetenv(name))
 	}
@@ -133,4 +133,38 @@ func TestPasswordFile(t *testing.T) {
 			require.Equal(t, c.want, at.conn.Password)
 		})
 	}
+}
+
+// TestMistypedPassword: who gives the password where its file belongs does not see it again.
+func TestMistypedPassword(t *testing.T) {
+	quiet(t)
+	_, err := Config{URL: "postgres://bench@localhost/school", PasswordFile: "anvil"}.address()
+	require.ErrorIs(t, err, ErrAddress)
+	require.EqualError(t, err, "the password file cannot be used: no such file or directory")
+}
+
+// TestUsualPasswordFile is of the one that is looked into when none is named.
+func TestUsualPasswordFile(t *testing.T) {
+	quiet(t)
+	path := filepath.Join(t.TempDir(), "pgpass")
+	require.NoError(t, os.WriteFile(path, []byte("*:*:*:bench:anvil\n"), 0o600))
+	t.Setenv("PGPASSFILE", path)
+	address := func(role string) (*address, error) {
+		return Config{URL: "postgres://" + role + "@localhost/school"}.address()
+	}
+	at, err := address("bench")
+	require.NoError(t, err)
+	require.Equal(t, "anvil", at.conn.Password)
+
+	require.NoError(t, os.Chmod(path, 0o644))
+	_, err = address("bench")
+	require.ErrorIs(t, err, ErrAddress)
+	require.ErrorContains(t, err, "others may read it; close it to them with chmod 600")
+	require.NotContains(t, err.Error(), "anvil")
+	_, err = address("another")
+	require.NoError(t, err, "it has no password for that role")
+	t.Setenv("PGPASSWORD", "tongs")
+	at, err = address("bench")
+	require.NoError(t, err, "the password comes from elsewhere")
+	require.Equal(t, "tongs", at.conn.Password)
 }

@@ -10,13 +10,15 @@ import (
 	"net"
 	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"dullred/schedule/share"
 )
 
-// meaning is what a code of the server means to us.
+// meaning is what a code of the server means to us. Instead of its own words, which are
+// in the language of the server and in terms of databases, we say ours: %s is the role.
 type meaning struct {
 	kind error
 	says string
@@ -28,19 +30,20 @@ type meaning struct {
 var meanings = map[string]meaning{
 	"08":    {share.ErrUnreachable, "the connection broke"},
 	"25006": {share.ErrRights, "the server is a copy that only gives"},
-	"28":    {share.ErrPassword, ""},
+	"28":    {share.ErrPassword, "it lets nobody in from this machine as %s"},
+	"28P01": {share.ErrPassword, "role %s"},
 	"3D000": {share.ErrNotShared, "the server has no such database"},
 	"3F000": {share.ErrNotShared, "the database was not prepared"},
 	"42P01": {share.ErrNotShared, "the database was not prepared"},
 	"42883": {share.ErrNotShared, "the database was not prepared"},
-	"42501": {share.ErrRights, ""},
+	"42501": {share.ErrRights, "role %s"},
 	"53100": {share.ErrFull, "nothing of this was stored"},
 	"53300": {share.ErrUnreachable, "the server takes no more connections"},
 	"55P03": {share.ErrUnreachable, "the server is busy"},
 	"57014": {share.ErrUnreachable, "the server gave it up"},
 	"57P":   {share.ErrUnreachable, "the server is going down or coming up"},
 	"40":    {share.ErrUnreachable, "the server is busy with another change"},
-	"DR001": {share.ErrForged, ""},
+	"DR001": {share.ErrForged, "this bench does not belong to the role %s, or what it sends is not its own"},
 	"DR002": {share.ErrRights, "entries are never changed and never deleted"},
 }
 
@@ -48,6 +51,9 @@ var meanings = map[string]meaning{
 // the server said is not under it, so that nobody prints it by mistake. lost is whether
 // the connection is gone.
 func (a *address) fault(ctx context.Context, err error, lost bool) error {
+	if errors.Is(err, share.ErrSlow) {
+		return err
+	}
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
@@ -76,32 +82,55 @@ func ours(err error) bool {
 	return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })
 }
 
-// stale reports whether what was found out when the connection was made no longer holds.
-func stale(err error) bool { return errors.Is(err, share.ErrNotShared) }
+// stale reports whether what was found out when the connection was made no longer holds:
+// the database is another one, or the bench was taken from the role.
+func stale(err error) bool {
+	return errors.Is(err, share.ErrNotShared) || errors.Is(err, share.ErrForged)
+}
 
 func (a *address) refusal(e *pgconn.PgError) error {
+	role := fmt.Sprintf("%q", a.conn.User)
 	for n := len(e.Code); n >= 2; n-- {
 		m, known := meanings[e.Code[:n]]
 		if !known {
 			continue
 		}
-		if m.says == "" {
-			m.says = a.scrub(e.Message)
+		if m.kind == share.ErrPassword && a.conn.Password == "" {
+			m.says = "no password was given for %s"
 		}
-		return fmt.Errorf("%w: %s", m.kind, m.says)
+		return fmt.Errorf("%w: %s", m.kind, a.scrub(strings.ReplaceAll(m.says, "%s", role)))
 	}
-	return fmt.Errorf("the server refuses it: %s (SQLSTATE %s)", a.scrub(e.Message), e.Code)
+	return fmt.Errorf("the server refuses it: %s (its code %s)", a.scrub(e.Message), e.Code)
 }
 
 // broken says what broke a connection, without the names and numbers of the sockets.
 func (a *address) broken(err error) string {
 	if name, ok := errors.AsType[*net.DNSError](err); ok {
-		return fmt.Sprintf("no machine is known by the name %s", name.Name)
+		if name.IsNotFound {
+			return fmt.Sprintf("no machine is known by the name %s", name.Name)
+		}
+		return fmt.Sprintf("nobody can be asked where %s is", name.Name)
 	}
-	if op, ok := errors.AsType[*net.OpError](err); ok && op.Err != nil {
+	for _, w := range unmade {
+		if errors.Is(err, w.is) {
+			return fmt.Sprintf(w.says, a.where())
+		}
+	}
+	if op, ok := errors.AsType[*net.OpError](err); ok && op.Op == "dial" && op.Err != nil {
 		return fmt.Sprintf("%s: %v", a.where(), op.Err)
 	}
 	return a.where() + " ended the connection"
+}
+
+// unmade are causes for which a connection is not made; %s is where to.
+var unmade = []struct {
+	is   error
+	says string
+}{
+	{syscall.ECONNREFUSED, "no server runs at %s"},
+	{syscall.ENOENT, "no server runs at %s"}, // of a socket in a folder
+	{syscall.ENETUNREACH, "there is no way to %s from here"},
+	{syscall.EHOSTUNREACH, "there is no way to %s from here"},
 }
 
 func (a *address) where() string {
@@ -140,7 +169,7 @@ func certificateWords(err error) string {
 	if strings.Contains(err.Error(), noTLS) {
 		return "it has no TLS"
 	}
-	return "its certificate was not signed by anybody who is trusted here (sslrootcert)"
+	return "its certificate was not signed by anybody who is trusted here"
 }
 
 func timedOut(err error) bool {

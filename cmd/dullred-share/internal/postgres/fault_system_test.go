@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"net"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -40,13 +41,13 @@ func TestWhatGoesWrong(t *testing.T) {
 		kind   error
 		says   string
 	}{
-		{"wrong password", postgres.Config{URL: right.URL, PasswordFile: pgtest.Secret(t, "wrong "+secret)}, share.ErrPassword, "password authentication failed"},
-		{"no password", postgres.Config{URL: right.URL}, share.ErrPassword, ""},
+		{"wrong password", postgres.Config{URL: right.URL, PasswordFile: pgtest.Secret(t, "wrong "+secret)}, share.ErrPassword, "role \"" + pgRole(right)},
+		{"no password", postgres.Config{URL: right.URL}, share.ErrPassword, "no password was given for \"" + pgRole(right)},
 		{"no such role", to(s.URL("nobody", s.name)), share.ErrPassword, "nobody"},
-		{"a role without rights", to(s.URL(stranger, s.name)), share.ErrRights, "permission denied"},
+		{"a role without rights", to(s.URL(stranger, s.name)), share.ErrRights, "role \"" + stranger},
 		{"no such database", to(s.URL("nobody", "no_school")), share.ErrPassword, ""},
 		{"no such database for who may log in", to(strings.Replace(right.URL, s.name, "no_school", 1)), share.ErrNotShared, "no such database"},
-		{"nobody listens", to(strings.Replace(right.URL, port, ":1", 1)), share.ErrUnreachable, "connection refused"},
+		{"nobody listens", to(strings.Replace(right.URL, port, ":1", 1)), share.ErrUnreachable, "no server runs at 127.0.0.1:1"},
 		{"no such machine", to("postgres://bench@db.invalid/school"), share.ErrUnreachable, "db.invalid"},
 		{"no such socket", to("postgres://bench@/school?host=/nowhere"), share.ErrUnreachable, "/nowhere"},
 		{"a server of another kind", to(strings.Replace(right.URL, port, stranded(t, "HTTP/1.1 400 Bad Request\r\n\r\n"), 1)), share.ErrUnreachable, "no PostgreSQL server"},
@@ -64,6 +65,12 @@ func TestWhatGoesWrong(t *testing.T) {
 			require.NotContains(t, err.Error(), "\n")
 		})
 	}
+}
+
+// pgRole is the role of a way in.
+func pgRole(c postgres.Config) string {
+	name, _, _ := strings.Cut(strings.TrimPrefix(c.URL, "postgres://"), "@")
+	return name
 }
 
 // listening gives each connection on a port of the loopback address to what serves it.
@@ -112,8 +119,7 @@ func TestPasswordsAreNotInTheLogOfTheServer(t *testing.T) {
 func TestSocket(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	c := s.role(t, postgres.Reader)
-	name, _, _ := strings.Cut(strings.TrimPrefix(c.URL, "postgres://"), "@")
-	c.URL = s.SocketURL(name, s.name)
+	c.URL = s.SocketURL(pgRole(c), s.name)
 	_, err := opened(t, c).Sums(t.Context())
 	require.NoError(t, err)
 }
@@ -181,40 +187,114 @@ func TestWithoutListen(t *testing.T) {
 	require.NoError(t, <-heard)
 }
 
-// TestFullDisk gives the database a disk of its own of 24 MiB (tmpfs), and fills it: the
-// server then says 53100, disk_full.
+// TestFullDisk fills the disk of a server, which then says 53100, disk_full: a disk of
+// its own of 24 MiB (tmpfs) where a test may mount one, as in a virtual machine, and
+// everywhere the answer "no space" (ENOSPC) to what it writes, by strace.
 func TestFullDisk(t *testing.T) {
-	s := pgtest.Start(t)
-	disk := filepath.Join(s.Dir, "disk")
-	require.NoError(t, os.Mkdir(disk, 0o700))
-	require.NoError(t, syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=24m"), "the tests of the system are run by root")
-	t.Cleanup(func() { s.Stop(); require.NoError(t, syscall.Unmount(disk, 0)) })
-	require.NoError(t, s.Give(disk))
-	s.Exec(t, "postgres", `CREATE TABLESPACE small LOCATION '`+disk+`'`)
-	s.Exec(t, "postgres", `CREATE DATABASE school TABLESPACE small`)
+	t.Run("a small disk", func(t *testing.T) {
+		s := pgtest.Start(t)
+		disk := filepath.Join(s.Dir, "disk")
+		require.NoError(t, os.Mkdir(disk, 0o700))
+		if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=24m"); err != nil {
+			require.ErrorIs(t, err, os.ErrPermission, "what a container says")
+			t.Log("no disk can be mounted here: the other way alone")
+			return
+		}
+		t.Cleanup(func() { s.Stop(); require.NoError(t, syscall.Unmount(disk, 0)) })
+		require.NoError(t, s.Give(disk))
+		s.Exec(t, "postgres", `CREATE TABLESPACE small LOCATION '`+disk+`'`)
+		s.Exec(t, "postgres", `CREATE DATABASE school TABLESPACE small`)
+		fills(t, s, func(school) {}, func() {
+			require.NoError(t, syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT, "size=64m"))
+		})
+	})
+	t.Run("no space for a write", func(t *testing.T) {
+		s := pgtest.Start(t)
+		s.Exec(t, "postgres", `CREATE DATABASE school`)
+		var empty func()
+		fills(t, s, func(sc school) { empty = sc.noSpace(t) }, func() { empty() })
+	})
+}
+
+// fills sends to a school until its disk is full, which it is at the latest after full,
+// and again when there is more room.
+func fills(t *testing.T, s *pgtest.Server, full func(school), room func()) {
 	sc := school{s, "school"}
 	_, _, err := postgres.Prepare(t.Context(), sc.owner())
 	require.NoError(t, err)
 	bench := sharetest.NewID()
-	st := sc.bench(t, bench)
+	c := sc.role(t, postgres.Writer)
+	c.Bench, c.Timeout = bench, time.Minute
+	st := opened(t, c)
 
 	var stored share.Sum
-	for err == nil {
+	send := func() error {
 		rows := sharetest.Notes(500, bench, bench)
-		if _, err = st.Send(t.Context(), share.Batch{Rows: rows}); err == nil {
-			for _, r := range rows {
-				stored = stored.Add(r)
-			}
+		if _, err := st.Send(t.Context(), share.Batch{Rows: rows}); err != nil {
+			return err
 		}
+		for _, r := range rows {
+			stored = stored.Add(r)
+		}
+		return nil
+	}
+	for range 3 {
+		require.NoError(t, send(), "it was not full from the beginning")
+	}
+	full(sc)
+	for err == nil {
+		err = send()
 	}
 	require.ErrorIs(t, err, share.ErrFull)
 	require.NotContains(t, err.Error(), "\n")
-	require.Greater(t, stored.Count, int64(1000), "it was not full from the beginning")
 	total, err := st.Total(t.Context())
 	require.NoError(t, err, "what it has can be read")
 	require.Equal(t, stored, total, "and nothing of the batch that found no room")
+	room()
+	require.NoError(t, send(), "with more room it goes on")
+	total, err = st.Total(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, stored, total)
+}
 
-	require.NoError(t, syscall.Mount("tmpfs", disk, "tmpfs", syscall.MS_REMOUNT, "size=64m"))
-	_, err = st.Send(t.Context(), share.Batch{Rows: sharetest.Notes(500, bench, bench)})
-	require.NoError(t, err, "with more room it goes on")
+// noSpace has the server of a school find no space when the files of the entries are to
+// grow: strace answers in the place of the kernel. It gives what makes room again.
+func (s school) noSpace(t *testing.T) (empty func()) {
+	const calls = "pwrite64,pwritev,fallocate"
+	args := []string{"-f", "-qq", "-o", "/dev/null", "-e", "trace=" + calls, "-e", "inject=" + calls + ":error=ENOSPC"}
+	var pids []int
+	s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+		rows, err := conn.Query(ctx, `SELECT pid FROM pg_stat_activity WHERE backend_type = 'client backend' AND datname = 'school'`)
+		if err != nil {
+			return err
+		}
+		if pids, err = pgx.CollectRows(rows, pgx.RowTo[int]); err != nil {
+			return err
+		}
+		if rows, err = conn.Query(ctx, `SELECT pg_relation_filepath(oid) FROM pg_class
+			WHERE relnamespace = 'dullred'::regnamespace AND relname LIKE 'entry%' AND relkind IN ('r', 'i')`); err != nil {
+			return err
+		}
+		paths, err := pgx.CollectRows(rows, pgx.RowTo[string])
+		for _, path := range paths {
+			args = append(args, "-P", filepath.Join(s.Dir, "data", path))
+		}
+		return err
+	})
+	for _, pid := range pids {
+		args = append(args, "-p", fmt.Sprint(pid))
+	}
+	cmd := exec.Command("strace", args...)
+	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGTERM}
+	require.NoError(t, cmd.Start())
+	for _, pid := range pids {
+		require.Eventually(t, func() bool {
+			status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
+			return err != nil || strings.Contains(string(status), fmt.Sprintf("\nTracerPid:\t%d\n", cmd.Process.Pid))
+		}, time.Minute, 10*time.Millisecond)
+	}
+	return func() {
+		require.NoError(t, cmd.Process.Signal(syscall.SIGTERM))
+		_ = cmd.Wait() // it ends by the signal
+	}
 }

@@ -5,6 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net"
+	"os"
+	"syscall"
 	"testing"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -43,9 +46,21 @@ func TestFaults(t *testing.T) {
 		require.NotContains(t, err.Error(), "anvil", c.code)
 		require.NotContains(t, err.Error(), "\n", c.code)
 	}
+	require.EqualError(t, at.fault(t.Context(), &pgconn.PgError{Code: "28P01"}, false),
+		`the server does not accept the role or its password: role "bench"`)
 	err := at.fault(t.Context(), &pgconn.PgError{Code: "XX000", Message: "it broke at anvil"}, false)
-	require.EqualError(t, err, "the server refuses it: it broke at … (SQLSTATE XX000)")
+	require.EqualError(t, err, "the server refuses it: it broke at … (its code XX000)")
 	require.NotErrorIs(t, err, share.ErrUnreachable)
+}
+
+func dialled(err error) error {
+	return fmt.Errorf("connect: %w", &net.OpError{Op: "dial", Err: os.NewSyscallError("connect", err)})
+}
+
+// TestNoPasswordIsSaidSo: the server says the same of none as of a wrong one.
+func TestNoPasswordIsSaidSo(t *testing.T) {
+	err := somewhere(t, "").fault(t.Context(), &pgconn.PgError{Code: "28P01"}, false)
+	require.EqualError(t, err, `the server does not accept the role or its password: no password was given for "bench"`)
 }
 
 func TestFaultsOfTheWay(t *testing.T) {
@@ -54,6 +69,22 @@ func TestFaultsOfTheWay(t *testing.T) {
 	late := at.fault(t.Context(), context.DeadlineExceeded, true)
 	require.ErrorIs(t, late, share.ErrUnreachable)
 	require.ErrorContains(t, late, "does not answer within 10s")
+	for _, c := range []struct {
+		name string
+		err  error
+		says string
+	}{
+		{"nobody listens", dialled(syscall.ECONNREFUSED), "no server runs at localhost:1"},
+		{"no socket", dialled(syscall.ENOENT), "no server runs at localhost:1"},
+		{"the cable is out here", dialled(syscall.ENETUNREACH), "there is no way to localhost:1 from here"},
+		{"the cable is out there", dialled(syscall.EHOSTUNREACH), "there is no way to localhost:1 from here"},
+		{"no such name", &net.DNSError{Name: "db.example", IsNotFound: true}, "no machine is known by the name db.example"},
+		{"nobody knows names", &net.DNSError{Name: "db.example"}, "nobody can be asked where db.example is"},
+		{"no right to dial", dialled(syscall.EACCES), "localhost:1: connect: permission denied"},
+		{"broken off", &net.OpError{Op: "read", Err: syscall.ECONNRESET}, "localhost:1 ended the connection"},
+	} {
+		require.EqualError(t, at.fault(t.Context(), c.err, true), "the shared record cannot be reached: "+c.says, c.name)
+	}
 	require.EqualError(t, at.fault(t.Context(), errors.New("a mistake of ours"), false), "a mistake of ours")
 
 	ctx, cancel := context.WithCancel(t.Context())

@@ -2,9 +2,14 @@ package postgres
 
 import (
 	"context"
+	"errors"
+	"net"
+	"sync/atomic"
 	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"dullred/schedule/share"
 )
 
 // link is one connection, used by one at a time, that is made when it is needed and made
@@ -62,16 +67,45 @@ func (l *link) ready(ctx context.Context) error {
 	}
 	ctx, cancel := context.WithTimeout(ctx, l.at.Timeout)
 	defer cancel()
-	conn, err := pgx.ConnectConfig(ctx, l.at.conn.Copy())
-	if err != nil {
-		return err
+	var heard atomic.Bool
+	conn, err := pgx.ConnectConfig(ctx, l.at.heard(&heard))
+	if err == nil {
+		if err = l.open(ctx, conn); err != nil {
+			hangUp(conn)
+		}
 	}
-	if err := l.open(ctx, conn); err != nil {
-		hangUp(conn)
-		return err
+	if err != nil && heard.Load() && errors.Is(ctx.Err(), context.DeadlineExceeded) {
+		return share.ErrSlow
 	}
-	l.conn = conn
-	return nil
+	if err == nil {
+		l.conn = conn
+	}
+	return err
+}
+
+// heard is how to connect, taking down whether the server said anything.
+func (a *address) heard(said *atomic.Bool) *pgx.ConnConfig {
+	c := a.conn.Copy()
+	dial := c.DialFunc
+	c.DialFunc = func(ctx context.Context, network, addr string) (net.Conn, error) {
+		conn, err := dial(ctx, network, addr)
+		return listened{conn, said}, err
+	}
+	return c
+}
+
+// listened is a connection that takes down whether anything came.
+type listened struct {
+	net.Conn
+	said *atomic.Bool
+}
+
+func (l listened) Read(b []byte) (int, error) {
+	n, err := l.Conn.Read(b)
+	if n > 0 {
+		l.said.Store(true)
+	}
+	return n, err
 }
 
 // drop lets go of the connection.

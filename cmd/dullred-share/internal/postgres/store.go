@@ -68,7 +68,7 @@ func vetVersion(n int) error {
 	case n > len(steps):
 		return fmt.Errorf("%w: it is version %d, this program knows %d", share.ErrNewer, n, len(steps))
 	case n < len(steps):
-		return fmt.Errorf("%w: it is version %d, this program needs %d; its owner brings it up to date with dullred-share prepare", share.ErrOlder, n, len(steps))
+		return fmt.Errorf("%w: it is version %d, this program needs %d", share.ErrOlder, n, len(steps))
 	}
 	return nil
 }

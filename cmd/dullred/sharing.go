@@ -1,0 +1,97 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"time"
+
+	"dullred/cmd/internal/place"
+	"dullred/schedule/share"
+	"dullred/tui"
+)
+
+// mostBeacon is how large the beacon of a carrier may be, in bytes; one with a long
+// reason has some hundred.
+const mostBeacon = 16 << 10
+
+// beaconAt is what the carrier beside a record left, with the file that it left it in.
+// Without one, and with one that is damaged, nothing is known and info may be nil.
+func beaconAt(record string) (left share.Standing, info fs.FileInfo) {
+	info, err := os.Stat(share.BeaconPath(record))
+	if err != nil {
+		return left, nil
+	}
+	if !info.Mode().IsRegular() || info.Size() > mostBeacon {
+		return left, info // a pipe would be waited for
+	}
+	if left, err = share.ReadBeacon(record); err != nil {
+		return share.Standing{}, info
+	}
+	return left, info
+}
+
+// carried is what a carrier left, and whether it ended.
+type carried struct {
+	share.Standing
+	ended bool
+}
+
+// Words are those of what was left, and that no carrier works where that is known.
+func (c carried) Words(now time.Time) string {
+	words := c.Standing.Words(now)
+	if words != "" && c.ended {
+		words += ", dullred-share does not run"
+	}
+	return words
+}
+
+// lookout looks for what a carrier leaves beside a record. The beacon is read when its
+// file is another one, and the carrier is looked for when the beacon has been silent for
+// longer than one that shares would be, and then as seldom.
+type lookout struct {
+	record string
+	now    func() time.Time
+	ended  func(record string) bool
+
+	seen  fs.FileInfo // the file as it was last looked at; nil for none
+	last  carried
+	heard time.Time // when the file was written, or the carrier was looked for since
+}
+
+// look is a tui.Lookout.
+func (l *lookout) look() (tui.Sharing, bool) {
+	info, err := os.Stat(share.BeaconPath(l.record))
+	if err != nil {
+		info = nil
+	}
+	before := l.last
+	switch now := l.now(); {
+	case !unchanged(info, l.seen):
+		l.last = carried{}
+		if l.last.Standing, l.seen = beaconAt(l.record); l.seen != nil {
+			l.heard = l.seen.ModTime()
+		}
+	case info != nil && now.Sub(l.heard).Abs() > share.Stale:
+		l.last.ended, l.heard = l.ended(l.record), now
+	}
+	return l.last, l.last != before
+}
+
+// unchanged reports whether a file is the one that it was, unchanged; nil is none.
+func unchanged(a, b fs.FileInfo) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return os.SameFile(a, b) && a.Size() == b.Size() && a.ModTime().Equal(b.ModTime())
+}
+
+// carrierEnded reports whether it is known that no carrier works beside a record.
+func carrierEnded(record string) bool {
+	path := place.CarrierLock(record)
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return true // there is none to be held, and none is made by asking
+	}
+	lock, err := share.Lone(path)
+	return err == nil && lock.Release() == nil
+}
