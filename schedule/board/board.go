@@ -148,8 +148,8 @@ func (b *Board) Rows(now time.Time) (rows []Row) {
 	for _, id := range b.current(now) {
 		on[id] = true
 	}
-	foldAll(b.pieces)
 	for id, p := range b.pieces {
+		p.folding.Wait()
 		r := b.row(p, now)
 		switch {
 		case !on[id] && !r.Presses():

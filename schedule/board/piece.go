@@ -10,49 +10,38 @@ import (
 	"dullred/schedule/alert"
 )
 
-// piece is one piece. It is folded when it is first looked at, since to fold is most of
-// the work and many pieces can be folded at once.
+// piece is one piece. It is folded beside what goes on, since to fold is most of the work
+// of a board that begins, and its reader waits for the next piece meanwhile.
 type piece struct {
-	id     string
-	waits  []schedule.Entry // to be folded; nil once they are
-	folded schedule.Piece
-	ids    map[string]bool  // of the entries that are in it
-	alerts []schedule.Entry // those that raise, acknowledge and take back
-	bench  schedule.ID      // where it was last
-	last   time.Time
-	advice schedule.Advice
+	id      string
+	folding sync.WaitGroup // to be waited for before anything below is used
+	folded  schedule.Piece
+	ids     map[string]bool  // of the entries that are in it
+	alerts  []schedule.Entry // those that raise, acknowledge and take back
+	bench   schedule.ID      // where it was last
+	last    time.Time
+	advice  schedule.Advice
 }
 
-// newPiece is a piece of all its entries and the clock steps of the benches.
+// newPiece begins to fold a piece of all its entries and the clock steps of the benches.
 func newPiece(id string, rows []schedule.Row, steps []schedule.Entry) *piece {
-	p := &piece{id: id, ids: map[string]bool{}, waits: append([]schedule.Entry{}, steps...)}
+	p := &piece{id: id, ids: map[string]bool{}}
+	entries := slices.Clone(steps)
 	for _, r := range rows {
 		if e, fresh := p.note(r); fresh {
-			p.waits = append(p.waits, e)
+			entries = append(entries, e)
 		}
 	}
+	p.folding.Go(func() {
+		p.folded = schedule.NewPiece(nil, entries)
+		p.advise()
+	})
 	return p
-}
-
-// fold folds what waits.
-func (p *piece) fold() {
-	p.folded, p.waits = schedule.NewPiece(nil, p.waits), nil
-	p.advise()
-}
-
-// foldAll folds the pieces that wait, all of them at once.
-func foldAll(pieces map[string]*piece) {
-	var all sync.WaitGroup
-	for _, p := range pieces {
-		if p.waits != nil {
-			all.Go(p.fold)
-		}
-	}
-	all.Wait()
 }
 
 // add folds one entry more; one that is there already changes nothing.
 func (p *piece) add(r schedule.Row) {
+	p.folding.Wait()
 	if e, fresh := p.note(r); fresh {
 		p.step(e)
 	}
@@ -60,10 +49,7 @@ func (p *piece) add(r schedule.Row) {
 
 // step folds an entry, which may be the step of a clock, and reckons the advice anew.
 func (p *piece) step(e schedule.Entry) {
-	if p.waits != nil {
-		p.waits = append(p.waits, e)
-		return
-	}
+	p.folding.Wait()
 	p.folded.Add(e)
 	p.advise()
 }

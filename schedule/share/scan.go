@@ -57,8 +57,11 @@ const recently = 10 * time.Minute
 
 // recent finds what was written to the record and happened in the last minutes.
 func (c *Carrier) recent() error {
+	if !c.looked {
+		return nil // that comes next, and to count a long record twice is felt
+	}
 	same, err := c.counted()
-	if err != nil || same || !c.looked {
+	if err != nil || same {
 		return err
 	}
 	ids, err := c.Local.Since(c.now().Add(-recently).UnixMicro(), mostSteps)

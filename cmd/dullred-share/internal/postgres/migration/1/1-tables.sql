@@ -53,7 +53,7 @@ CREATE TABLE dullred.entry (
 	body     text NOT NULL,
 	digest   bigint NOT NULL
 );
-CREATE INDEX entry_piece ON dullred.entry (piece, id);
+CREATE INDEX entry_piece ON dullred.entry (piece);
 
 -- By piece, how many entries there are and the sum of their digests, modulo 2^64.
 CREATE TABLE dullred.piece_sum (
