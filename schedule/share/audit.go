@@ -137,7 +137,7 @@ func (s *session) repairAll(ctx context.Context, pieces map[string]Sum) error {
 func (s *session) repair(ctx context.Context, piece string) error {
 	var b Batch
 	err := s.ask(ctx, patience, func(ctx context.Context) (err error) {
-		b, err = s.store.Piece(ctx, piece)
+		b, err = s.store.Pieces(ctx, piece)
 		return err
 	})
 	if err != nil {

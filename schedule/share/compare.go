@@ -104,7 +104,7 @@ func (s *session) explain(ctx context.Context, d *Difference, staying map[string
 	var b Batch
 	if d.There.Count > 0 && d.Here.Count > 0 {
 		err := s.ask(ctx, patience, func(ctx context.Context) (err error) {
-			b, err = s.store.Piece(ctx, d.Piece)
+			b, err = s.store.Pieces(ctx, d.Piece)
 			return err
 		})
 		if err != nil {

@@ -18,18 +18,20 @@ func (v view) Total(ctx context.Context) (Sum, error) {
 	return all, ctx.Err()
 }
 
-func (v view) Piece(ctx context.Context, id string) (Batch, error) {
+func (v view) Pieces(ctx context.Context, ids ...string) (Batch, error) {
 	v.m.mu.Lock()
 	defer v.m.mu.Unlock()
 	var b Batch
 	for _, r := range v.m.rows {
-		if r.Piece == id {
+		if slices.Contains(ids, r.Piece) {
 			b.Rows = append(b.Rows, r)
 		}
 	}
 	slices.SortFunc(b.Rows, func(x, y schedule.Row) int { return strings.Compare(x.ID, y.ID) })
-	if l, known := v.m.labels[id]; known {
-		b.Labels = append(b.Labels, l.Label)
+	for _, id := range slices.Compact(slices.Sorted(slices.Values(ids))) {
+		if l, known := v.m.labels[id]; known {
+			b.Labels = append(b.Labels, l.Label)
+		}
 	}
 	return b, ctx.Err()
 }

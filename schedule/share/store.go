@@ -68,9 +68,9 @@ type Store interface {
 	// Total is the sum of all rows. It costs little, since it is asked for after every
 	// break, to find a store that is not what it was.
 	Total(ctx context.Context) (Sum, error)
-	// Piece gives the rows of one piece, in the order of their ids, and its label. A
-	// piece that is not there is empty.
-	Piece(ctx context.Context, id string) (Batch, error)
+	// Pieces gives the rows of some pieces, in the order of the ids of the rows, and the
+	// labels of the pieces. One that is not there gives none.
+	Pieces(ctx context.Context, ids ...string) (Batch, error)
 	// Wait returns when something was stored after a cursor, or with an error. It holds
 	// up no other method.
 	Wait(ctx context.Context, cursor int64) error

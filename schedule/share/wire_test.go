@@ -126,11 +126,11 @@ func (c connection) Total(ctx context.Context) (share.Sum, error) {
 	return c.store(c.bench).Total(ctx)
 }
 
-func (c connection) Piece(ctx context.Context, id string) (share.Batch, error) {
+func (c connection) Pieces(ctx context.Context, ids ...string) (share.Batch, error) {
 	if err := c.pass(ctx, "piece"); err != nil {
 		return share.Batch{}, err
 	}
-	return c.store(c.bench).Piece(ctx, id)
+	return c.store(c.bench).Pieces(ctx, ids...)
 }
 
 // Wait hears of a link that is cut, and of nothing while it hangs.

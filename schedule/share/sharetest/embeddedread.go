@@ -2,6 +2,7 @@ package sharetest
 
 import (
 	"context"
+	"slices"
 
 	"dullred/schedule"
 	"dullred/schedule/share"
@@ -70,24 +71,27 @@ func (e embedded) Total(ctx context.Context) (sum share.Sum, err error) {
 	return sum, ctx.Err()
 }
 
-func (e embedded) Piece(ctx context.Context, id string) (share.Batch, error) {
-	var b share.Batch
-	rows, err := e.r.Piece(id)
-	if err != nil {
-		return b, err
+func (e embedded) Pieces(_ context.Context, ids ...string) (b share.Batch, err error) {
+	for _, id := range slices.Compact(slices.Sorted(slices.Values(ids))) {
+		rows, err := e.r.Piece(id)
+		if err != nil {
+			return b, err
+		}
+		for _, r := range rows {
+			b.Rows = append(b.Rows, schedule.Row(r))
+		}
+		l, known, err := e.labelOf(id)
+		if err != nil {
+			return b, err
+		}
+		if known {
+			b.Labels = append(b.Labels, l)
+		}
 	}
-	for _, r := range rows {
-		b.Rows = append(b.Rows, schedule.Row(r))
+	if len(b.Rows) > 0 {
+		b.Rows = byID(b.Rows)
 	}
-	b.Rows = byID(b.Rows)
-	if len(rows) == 0 {
-		b.Rows = nil
-	}
-	l, known, err := e.labelOf(id)
-	if known {
-		b.Labels = []share.Label{l}
-	}
-	return b, err
+	return b, nil
 }
 
 func (e embedded) Wait(ctx context.Context, cursor int64) error {

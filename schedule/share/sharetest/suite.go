@@ -69,6 +69,7 @@ var tests = []struct {
 	{"sums", "two records are compared by what they hold", sums},
 	{"sums of any batches", "however it was sent, in whatever order", sumsOfAnyBatches},
 	{"a piece", "where sums differ, the piece is looked at", onePiece},
+	{"some pieces", "a board reads all that are worked at", somePieces},
 
 	{"pages", "a cursor leads from page to page, whatever their size", pages},
 	{"beyond the end", "a server that was put back to an earlier state is noticed", beyondTheEnd},

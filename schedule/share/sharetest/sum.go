@@ -63,10 +63,30 @@ func onePiece(t *trial) {
 	mine, theirs := Notes(3, bench, spoon), Notes(2, other, spoon)
 	t.send(b, share.Batch{Rows: append(theirs, Note(other, NewID()))})
 	t.send(a, share.Batch{Rows: mine, Labels: []share.Label{piece(spoon, "spoon"), piece(NewID(), "ladle")}})
-	got, err := b.Piece(t.ctx, spoon)
+	got, err := b.Pieces(t.ctx, spoon)
 	require.NoError(t, err)
 	require.Equal(t, share.Batch{Labels: []share.Label{piece(spoon, "spoon")}, Rows: byID(append(theirs, mine...))}, got)
-	none, err := b.Piece(t.ctx, NewID())
+	none, err := b.Pieces(t.ctx, NewID())
+	require.NoError(t, err)
+	require.Equal(t, share.Batch{}, none)
+}
+
+func somePieces(t *trial) {
+	bench := NewID()
+	s, ids := t.as(bench), []string{NewID(), NewID(), NewID()}
+	var want share.Batch
+	for i, id := range ids {
+		b := share.Batch{Rows: Notes(3, bench, id), Labels: []share.Label{piece(id, "piece "+id)}}
+		t.send(s, b)
+		if i < 2 {
+			want.Rows, want.Labels = append(want.Rows, b.Rows...), append(want.Labels, b.Labels...)
+		}
+	}
+	got, err := s.Pieces(t.ctx, ids[0], NewID(), "no id", ids[1], ids[0])
+	require.NoError(t, err)
+	require.Equal(t, byID(want.Rows), got.Rows)
+	require.ElementsMatch(t, want.Labels, got.Labels)
+	none, err := s.Pieces(t.ctx)
 	require.NoError(t, err)
 	require.Equal(t, share.Batch{}, none)
 }

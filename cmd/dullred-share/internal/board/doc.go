@@ -9,7 +9,7 @@
 //
 // # What is read
 //
-// The end of the line, some 30,000 places, says which pieces are worked at; those are
+// The end of the line, some 20,000 places, says which pieces are worked at; those are
 // read from their beginning, and from then on what is new is followed. A piece whose last
 // entry lies further back is not looked for.
 //

@@ -83,7 +83,7 @@ func BenchmarkMillion(b *testing.B) {
 	})
 	b.Run("Piece", func(b *testing.B) {
 		for b.Loop() {
-			p, err := st.Piece(b.Context(), pieces[777])
+			p, err := st.Pieces(b.Context(), pieces[777])
 			require.NoError(b, err)
 			require.NotEmpty(b, p.Rows)
 		}

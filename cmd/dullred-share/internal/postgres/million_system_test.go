@@ -50,7 +50,7 @@ func TestSystemIndexes(t *testing.T) {
 	}{
 		{"After", func(ctx context.Context, st *postgres.Store) error { _, err := st.After(ctx, 15_000, 200); return err },
 			[]string{"entry_seq_key", "label_seq_key"}, "a page is a run of places"},
-		{"Piece", func(ctx context.Context, st *postgres.Store) error { _, err := st.Piece(ctx, pieces[7]); return err },
+		{"Pieces", func(ctx context.Context, st *postgres.Store) error { _, err := st.Pieces(ctx, pieces[7]); return err },
 			[]string{"entry_piece", "label_pkey"}, "a piece is forty entries of a million"},
 		{"Sums", func(ctx context.Context, st *postgres.Store) error { _, err := st.Sums(ctx); return err },
 			nil, "the sums are kept, and read as they lie"},

@@ -3,6 +3,7 @@ package postgres
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -96,15 +97,17 @@ func fieldsOf(r *schedule.Row) []any {
 		&r.Count, &r.Shape, &r.Thick, &r.Width, &r.Diameter, &r.Ring, &r.Length, &r.Temp, &r.Body}
 }
 
-// Piece gives the rows of one piece, in the order of their ids, and its label.
-func (s *Store) Piece(ctx context.Context, id string) (share.Batch, error) {
-	if uuid.Validate(id) != nil {
-		return share.Batch{}, ctx.Err() // it is no piece
+// Pieces gives the rows of some pieces, in the order of the ids of the rows, and the
+// labels of the pieces.
+func (s *Store) Pieces(ctx context.Context, ids ...string) (share.Batch, error) {
+	ids = slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return uuid.Validate(id) != nil }) // they are no pieces
+	if len(ids) == 0 {
+		return share.Batch{}, ctx.Err()
 	}
 	var p share.Page
 	err := s.work.use(ctx, func(ctx context.Context, conn *pgx.Conn) error {
 		p = share.Page{}
-		rows, err := conn.Query(ctx, selectPiece, id)
+		rows, err := conn.Query(ctx, selectPieces, ids)
 		if err != nil {
 			return err
 		}
@@ -113,7 +116,7 @@ func (s *Store) Piece(ctx context.Context, id string) (share.Batch, error) {
 	return share.Batch{Labels: p.Labels, Rows: p.Rows}, err
 }
 
-const selectPiece = `SELECT seq, '' AS class, ` + rowColumns + ` FROM dullred.entry WHERE piece = $1
+const selectPieces = `SELECT seq, '' AS class, ` + rowColumns + ` FROM dullred.entry WHERE piece = ANY ($1)
 	UNION ALL
-	SELECT seq, class, id, 0, 0, id, id, id, '', '', 0, '', 0, '', 0, 0, 0, 0, 0, 0, text FROM dullred.label WHERE id = $1
+	SELECT seq, class, id, 0, 0, id, id, id, '', '', 0, '', 0, '', 0, 0, 0, 0, 0, 0, text FROM dullred.label WHERE id = ANY ($1)
 	ORDER BY id`
