@@ -97,6 +97,7 @@ func onBoardAt(t *testing.T, lines <-chan string, words string) {
 // its own disk is on the board within a quarter of a second, at the median of 50 in the best
 // of three rounds. What a loaded machine adds is not ours, so one round will do.
 func TestSystemBoardOfThirty(t *testing.T) {
+	t.Parallel() // it waits more than it works, as do the others that are
 	s := pgtest.Start(t)
 	database := s.Database(t)
 	code, _, errOut := did(t, nil, "prepare", "--to", s.URL(pgtest.Owner, database), "--password-file", s.PasswordFile)

@@ -30,6 +30,7 @@ const patience = 90 * time.Second
 // goes wrong and then all is mended, since a carrier that was refused rests for half a
 // minute.
 func TestSystemWhatGoesWrong(t *testing.T) {
+	t.Parallel()
 	program := compiled(t, ".")
 	common := preparedServer(t, pgtest.Common(t))
 	var all []*trouble

@@ -40,6 +40,7 @@ type dropped struct {
 // twenty seconds: they notice it within ten, log on as if nothing was, and have shared
 // everything within five of the link being back (ten where this machine is loaded).
 func TestSystemDroppedLink(t *testing.T) {
+	t.Parallel()
 	kinds := []string{whole, frozen, frozen, lost, lost, pulled, pulled, slow}
 	f := newFleet(t, len(kinds), 1)
 	f.start(t)

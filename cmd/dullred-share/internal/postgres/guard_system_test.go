@@ -172,7 +172,7 @@ func TestForgedBench(t *testing.T) {
 	c.Bench = window
 	_, err = postgres.Open(t.Context(), c)
 	require.ErrorIs(t, err, share.ErrForged)
-	require.ErrorContains(t, err, "belongs to another role")
+	require.ErrorContains(t, err, "does not belong to the role")
 }
 
 // TestNameThatWasTakenBefore: somebody names a piece with the id that a bench then has.

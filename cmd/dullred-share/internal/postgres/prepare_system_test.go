@@ -70,7 +70,7 @@ func TestOtherVersions(t *testing.T) {
 	s.Exec(t, s.name, `UPDATE dullred.version SET n = 0`)
 	_, err = postgres.Open(t.Context(), reader)
 	require.ErrorIs(t, err, share.ErrOlder)
-	require.ErrorContains(t, err, "dullred-share prepare")
+	require.ErrorContains(t, err, "this program needs")
 }
 
 func TestNotPrepared(t *testing.T) {
