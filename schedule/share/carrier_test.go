@@ -30,11 +30,11 @@ func TestCarriersShare(t *testing.T) {
 		s.log(0, 5)
 		s.log(1, 700)
 		s.open()
-		time.Sleep(time.Second)
+		pause(time.Second)
 		require.NoError(t, s.equal(nil))
 		require.Len(t, s.stored(), 705)
 		s.log(0, 1)
-		time.Sleep(10 * time.Millisecond)
+		pause(10 * time.Millisecond)
 		require.NoError(t, s.equal(nil), "an entry is carried when it is written, not with a beat")
 		require.Len(t, s.stored(), 706)
 		require.LessOrEqual(t, s.posts[0].local.most, 200, "what is written to a record at once is bounded")
@@ -54,7 +54,7 @@ func TestRestores(t *testing.T) {
 			s.posts[0].wire.set("down", true)
 			s.putBack(30)
 			s.log(1, 300)
-			time.Sleep(time.Minute)
+			pause(time.Minute)
 		}, "no cursor shows that, only the sums"},
 		{"another server", func(s *shop) {
 			s.memory = share.NewMemory(named("another"))
@@ -80,9 +80,9 @@ func TestRestores(t *testing.T) {
 				s.log(1, 40)
 				s.posts[0].backup = s.posts[0].local.copied()
 				s.open()
-				time.Sleep(time.Minute)
+				pause(time.Minute)
 				s.log(0, 25)
-				time.Sleep(time.Minute)
+				pause(time.Minute)
 				require.NoError(t, s.equal(nil))
 				must := map[string]schedule.Row{}
 				for _, r := range s.stored() {
@@ -90,7 +90,7 @@ func TestRestores(t *testing.T) {
 				}
 				c.restore(s)
 				s.whole(false)
-				time.Sleep(5 * time.Second)
+				pause(5 * time.Second)
 				require.NoError(t, s.equal(must), c.reason)
 				for _, p := range s.posts {
 					require.NotEmpty(t, s.there(p.hand()), "names are sent again too")
@@ -113,15 +113,15 @@ func TestMergedEntriesWait(t *testing.T) {
 		stranger := noteOf(named("a stranger's"), named("stranger"), named("hand"), s.pieces[0], time.Now(), "merged")
 		s.posts[0].local.log(nil, stranger)
 		s.open()
-		time.Sleep(time.Minute)
+		pause(time.Minute)
 		require.Len(t, s.stored(), 3, "it is not ours to send")
 		w := s.posts[0].wire
-		before := w.asked["sums"]
-		time.Sleep(time.Hour)
-		require.Equal(t, before, w.asked["sums"], "what differs is settled")
+		before := w.count("sums")
+		pause(time.Hour)
+		require.Equal(t, before, w.count("sums"), "what differs is settled")
 		s.log(1, 4)
-		time.Sleep(time.Hour)
-		require.Equal(t, before, w.asked["sums"], "and stays so when both get more")
+		pause(time.Hour)
+		require.Equal(t, before, w.count("sums"), "and stays so when both get more")
 
 		found := s.compare(0)
 		require.Len(t, found.Differ, 1)
@@ -150,10 +150,10 @@ func TestCompareSaysWhy(t *testing.T) {
 		s.log(0, 9)
 		s.log(1, 9)
 		s.open()
-		time.Sleep(time.Minute)
+		pause(time.Minute)
 		require.Empty(t, s.compare(0).Differ)
 		s.log(1, 3) // still with a carrier
-		time.Sleep(time.Second)
+		pause(time.Second)
 		s.log(0, 2)
 		changed := s.posts[0].local
 		for id, r := range changed.rows {
@@ -180,7 +180,7 @@ func TestNames(t *testing.T) {
 			p.local.log(append(p.labels(), share.Label{ID: piece, Class: "piece", Text: "spoon"}), p.row(piece))
 		}
 		s.open()
-		time.Sleep(10 * time.Second)
+		pause(10 * time.Second)
 		for i, p := range s.posts {
 			require.Equal(t, "spoon", p.called(named(fmt.Sprint("spoon of ", i))))
 			require.Equal(t, "spoon 2", p.called(named(fmt.Sprint("spoon of ", 1-i))))
@@ -190,13 +190,13 @@ func TestNames(t *testing.T) {
 		// Another name is sent; where the piece has a name already it stays.
 		p := s.posts[0]
 		p.local.log([]share.Label{{ID: named("spoon of 0"), Class: "piece", Text: "ladle"}})
-		time.Sleep(10 * time.Second)
+		pause(10 * time.Second)
 		require.Equal(t, "ladle", s.there(named("spoon of 0")))
 		require.Equal(t, "spoon 2", s.posts[1].called(named("spoon of 0")))
 		// What is forgotten stays so, though the shared record is read again.
 		s.posts[1].local.forget(p.hand())
 		s.putBack(0)
-		time.Sleep(10 * time.Second)
+		pause(10 * time.Second)
 		require.NoError(t, s.equal(nil))
 		require.NotEmpty(t, s.there(p.hand()))
 		require.Empty(t, s.posts[1].called(p.hand()))
@@ -208,10 +208,10 @@ func TestOwnNameIsKeptFree(t *testing.T) {
 	inShop(t, 2, func(t *testing.T, s *shop) {
 		s.log(0, 1)
 		s.open()
-		time.Sleep(time.Minute)
+		pause(time.Minute)
 		require.Equal(t, "bench 2", s.posts[1].called(s.posts[0].bench))
 		s.log(1, 1)
-		time.Sleep(5 * time.Second)
+		pause(5 * time.Second)
 		require.NoError(t, s.equal(nil))
 		require.Len(t, s.stored(), 2, "the first entry of a bench is sent too")
 	})
@@ -226,7 +226,7 @@ func TestNameForTheOthers(t *testing.T) {
 		s.log(0, 1)
 		s.log(1, 1)
 		s.open()
-		time.Sleep(10 * time.Second)
+		pause(10 * time.Second)
 		require.Equal(t, "hearth", s.posts[1].called(hearth.bench))
 		require.Equal(t, share.OwnBench, hearth.called(hearth.bench))
 		require.Equal(t, []share.Renaming{{Class: "bench", Here: "bench 2", There: share.OwnBench}}, s.compare(0).Names, "its own name is no difference")
@@ -234,7 +234,7 @@ func TestNameForTheOthers(t *testing.T) {
 		s.posts[1].stop()
 		s.posts[1].name = "window"
 		s.open()
-		time.Sleep(10 * time.Second)
+		pause(10 * time.Second)
 		require.Equal(t, "window", s.there(s.posts[1].bench))
 	})
 }
@@ -294,22 +294,22 @@ func TestBarred(t *testing.T) {
 	for _, bar := range []error{share.ErrRights, share.ErrForged} {
 		inShop(t, 2, func(t *testing.T, s *shop) {
 			p := s.posts[0]
-			p.wire.bar = bar
+			p.wire.be(func(w *wire) { w.bar = bar })
 			s.log(0, 3)
 			s.log(1, 4)
 			s.open()
-			time.Sleep(time.Hour)
+			pause(time.Hour)
 			require.Len(t, p.local.all(), 7)
 			require.Len(t, s.stored(), 4)
-			require.Equal(t, bar.Error(), p.beacon.why)
-			require.LessOrEqual(t, p.wire.asked["dial"], 2*3600/30+4, "it is tried again, but not at once")
+			require.Equal(t, bar.Error(), p.beacon.left().Why)
+			require.LessOrEqual(t, p.wire.count("dial"), 2*3600/30+4, "it is tried again, but not at once")
 			held := slices.IndexFunc(p.told, func(n share.News) bool { return n.Held })
 			require.GreaterOrEqual(t, held, 0)
 			require.Less(t, len(p.told), 5, "it is said once")
-			p.wire.bar = nil
-			time.Sleep(time.Minute)
+			p.wire.be(func(w *wire) { w.bar = nil })
+			pause(time.Minute)
 			require.NoError(t, s.equal(nil))
-			require.False(t, p.beacon.shared.IsZero())
+			require.False(t, p.beacon.left().Shared.IsZero())
 		})
 	}
 }
@@ -325,7 +325,7 @@ func TestRowThatIsNotTaken(t *testing.T) {
 		s.log(0, 3)
 		s.log(1, 1)
 		s.open()
-		time.Sleep(time.Minute)
+		pause(time.Minute)
 		require.Len(t, s.stored(), 7)
 		require.Len(t, p.local.all(), 8)
 		d := s.compare(0).Differ
@@ -339,10 +339,10 @@ func TestSlowStore(t *testing.T) {
 	inShop(t, 2, func(t *testing.T, s *shop) {
 		s.log(1, 300)
 		for _, p := range s.posts {
-			p.wire.slow = 2900 * time.Millisecond
+			p.wire.be(func(w *wire) { w.slow = 2900 * time.Millisecond })
 		}
 		s.open()
-		time.Sleep(10 * time.Minute)
+		pause(10 * time.Minute)
 		require.NoError(t, s.equal(nil))
 		require.Len(t, s.stored(), 300)
 	})

@@ -67,11 +67,11 @@ func TestSharingConverges(t *testing.T) {
 			e := &evening{shop: newShop(t, benches), backups: map[int]*drawer{}, must: map[string]schedule.Row{}}
 			e.open()
 			for _, m := range moments {
-				time.Sleep(m.after)
+				pause(m.after)
 				e.happen(m)
 			}
 			e.whole(breaks)
-			time.Sleep(5 * time.Second)
+			pause(5 * time.Second)
 			err = e.equal(e.must)
 			e.close()
 		})
@@ -106,9 +106,9 @@ func (e *evening) happen(m moment) {
 	case "heal broken":
 		p.wire.set("", true)
 	case "slow":
-		p.wire.slow = time.Duration(m.n*m.n) * 100 * time.Millisecond
+		p.wire.be(func(w *wire) { w.slow = time.Duration(m.n*m.n) * 100 * time.Millisecond })
 	case "lose answers":
-		p.wire.lose = m.n
+		p.wire.be(func(w *wire) { w.lose = m.n })
 	case "stop":
 		if p.stop != nil {
 			p.stop()
@@ -118,7 +118,7 @@ func (e *evening) happen(m moment) {
 	case "cut while writing":
 		p.local.cut = fmt.Errorf("the power went")
 	case "clock":
-		p.clock = time.Duration(m.n-5) * 400 * 24 * time.Hour
+		p.clock.Store(int64(time.Duration(m.n-5) * 400 * 24 * time.Hour))
 	default:
 		e.restore(m)
 	}
@@ -184,16 +184,16 @@ func TestIdleAsksLittle(t *testing.T) {
 	inShop(t, 2, func(t *testing.T, s *shop) {
 		s.log(0, 3)
 		s.open()
-		time.Sleep(time.Minute)
+		pause(time.Minute)
 		w := s.posts[1].wire
 		w.mu.Lock()
 		clear(w.asked)
 		w.mu.Unlock()
-		time.Sleep(time.Hour)
-		require.InDelta(t, 1200+12, w.asked["after"], 30, "one small question each 3 s, to notice a link that is gone")
-		require.LessOrEqual(t, w.asked["total"], 7, "a look at the whole each ten minutes")
-		require.Zero(t, w.asked["sums"]+w.asked["piece"]+w.asked["send"]+w.asked["dial"])
-		require.LessOrEqual(t, w.asked["wait"], 1)
+		pause(time.Hour)
+		require.InDelta(t, 1200+12, w.count("after"), 30, "one small question each 3 s, to notice a link that is gone")
+		require.LessOrEqual(t, w.count("total"), 7, "a look at the whole each ten minutes")
+		require.Zero(t, w.count("sums")+w.count("piece")+w.count("send")+w.count("dial"))
+		require.LessOrEqual(t, w.count("wait"), 1)
 	})
 }
 
@@ -203,9 +203,9 @@ func TestAloneAsksLittle(t *testing.T) {
 		inShop(t, 1, func(t *testing.T, s *shop) {
 			s.posts[0].wire.set(state, true)
 			s.open()
-			time.Sleep(time.Hour)
-			require.LessOrEqual(t, s.posts[0].wire.asked["dial"], 3600, state)
-			require.GreaterOrEqual(t, s.posts[0].wire.asked["dial"], 3600/5, "it heals within 5 s")
+			pause(time.Hour)
+			require.LessOrEqual(t, s.posts[0].wire.count("dial"), 3600, state)
+			require.GreaterOrEqual(t, s.posts[0].wire.count("dial"), 3600/5, "it heals within 5 s")
 			require.Len(t, s.posts[0].told, 1, "that it is alone is said once")
 		})
 	}
@@ -217,21 +217,21 @@ func TestHalfOpenIsNoticed(t *testing.T) {
 		inShop(t, 1, func(t *testing.T, s *shop) {
 			s.log(0, 1)
 			s.open()
-			time.Sleep(time.Minute + after)
+			pause(time.Minute + after)
 			p := s.posts[0]
 			begun := time.Now()
 			p.wire.set("hung", false)
-			for p.beacon.alone.IsZero() {
-				time.Sleep(10 * time.Millisecond)
+			for p.beacon.left().AloneSince.IsZero() {
+				pause(10 * time.Millisecond)
 				require.Less(t, time.Since(begun), 10*time.Second)
 			}
 			require.ErrorIs(t, p.told[len(p.told)-1].Why, share.ErrUnreachable)
 			s.log(0, 1)
 			p.wire.set("", true)
-			time.Sleep(5 * time.Second)
+			pause(5 * time.Second)
 			require.NoError(t, s.equal(nil))
 			require.Len(t, s.stored(), 2)
-			require.False(t, p.beacon.shared.IsZero())
+			require.False(t, p.beacon.left().Shared.IsZero())
 		})
 	}
 }

@@ -29,21 +29,21 @@ func TestSharingAfterAnEvening(t *testing.T) {
 			inShop(t, 3, func(t *testing.T, s *shop) {
 				s.log(0, 5)
 				s.open()
-				time.Sleep(time.Minute)
+				pause(time.Minute)
 				for i := range 2 { // the third bench stays with the shared record
 					s.posts[i].wire.set(c.state, c.breaks)
 				}
 				entries := 5 + s.evening(time.Duration(c.hours)*time.Hour)
 				for i := range 2 {
-					require.False(t, s.posts[i].beacon.alone.IsZero(), "it is alone")
-					require.Less(t, s.posts[i].beacon.alone, time.Now().Add(-time.Duration(c.hours)*time.Hour+time.Minute), "since then")
+					require.False(t, s.posts[i].beacon.left().AloneSince.IsZero(), "it is alone")
+					require.Less(t, s.posts[i].beacon.left().AloneSince, time.Now().Add(-time.Duration(c.hours)*time.Hour+time.Minute), "since then")
 					s.posts[i].wire.set("", c.breaks)
 				}
-				time.Sleep(5 * time.Second)
+				pause(5 * time.Second)
 				require.NoError(t, s.equal(nil))
 				require.Len(t, s.stored(), entries)
 				for i, p := range s.posts {
-					require.False(t, p.beacon.shared.IsZero(), fmt.Sprint("bench ", i))
+					require.False(t, p.beacon.left().Shared.IsZero(), fmt.Sprint("bench ", i))
 				}
 			})
 		})
@@ -53,7 +53,7 @@ func TestSharingAfterAnEvening(t *testing.T) {
 // evening passes, in which every bench logs an entry each seven minutes. It gives how
 // many there were.
 func (s *shop) evening(length time.Duration) (entries int) {
-	for end := time.Now().Add(length); time.Now().Before(end); time.Sleep(7 * time.Minute) {
+	for end := time.Now().Add(length); time.Now().Before(end); pause(7 * time.Minute) {
 		for i := range s.posts {
 			s.log(i, 1)
 			entries++

@@ -81,7 +81,7 @@ func bulk(tb testing.TB, rows int) *share.Memory {
 	others := []post{{bench: named("bench 1")}, {bench: named("bench 2")}, {bench: named("bench 3")}}
 	for i := 0; i < rows; i += 500 {
 		p := &others[i/500%3]
-		p.clock = time.Duration(i-rows)*time.Second - time.Hour
+		p.clock.Store(int64(time.Duration(i-rows)*time.Second - time.Hour))
 		b := share.Batch{Labels: []share.Label{{ID: p.bench, Class: "bench", Text: share.OwnBench}}}
 		for j := range 500 {
 			b.Rows = append(b.Rows, p.row(named(fmt.Sprint("piece ", (i+j)/50))))

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"sync/atomic"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/google/uuid"
@@ -23,7 +25,7 @@ type post struct {
 	local  *drawer
 	wire   *wire
 	ledger string
-	clock  time.Duration // its wall clock is off by
+	clock  atomic.Int64 // nanoseconds by which its wall clock is off
 	logged int
 	beacon *flag
 	told   []share.News
@@ -33,14 +35,21 @@ type post struct {
 }
 
 // flag is a beacon that remembers.
-type flag struct {
-	shared, alone time.Time
-	why           string
+type flag struct{ atomic.Pointer[share.Standing] }
+
+func (f *flag) Shared(at time.Time) { f.Store(&share.Standing{Shared: at}) }
+
+func (f *flag) Alone(since time.Time, why string) {
+	f.Store(&share.Standing{AloneSince: since, Why: why})
 }
 
-func (f *flag) Shared(at time.Time) { *f = flag{shared: at} }
-
-func (f *flag) Alone(since time.Time, why string) { f.alone, f.why, f.shared = since, why, time.Time{} }
+// left is what it says.
+func (f *flag) left() share.Standing {
+	if s := f.Load(); s != nil {
+		return *s
+	}
+	return share.Standing{}
+}
 
 // start has the carrier run until stop.
 func (p *post) start() {
@@ -63,7 +72,7 @@ func (p *post) carrier(ledger *share.Ledger) *share.Carrier {
 		Jitter: func() float64 { return 0.999 }, Tell: func(n share.News) { p.told = append(p.told, n) }}
 }
 
-func (p *post) now() time.Time { return time.Now().Add(p.clock) }
+func (p *post) now() time.Time { return time.Now().Add(time.Duration(p.clock.Load())) }
 
 // shop is benches that share one record.
 type shop struct {
@@ -73,6 +82,13 @@ type shop struct {
 	pieces []string // that all of them work on
 }
 
+// pause lets a time pass, and then all that goes on in the shop come to rest.
+func pause(d time.Duration) {
+	time.Sleep(d)
+	synctest.Wait()
+}
+
+// named is an id that follows from a name.
 func named(name string) string { return uuid.NewSHA1(uuid.UUID{}, []byte(name)).String() }
 
 func newShop(t *testing.T, benches int) *shop {
@@ -169,7 +185,7 @@ func (s *shop) putBack(kept int) {
 // whole has all links up and all carriers running.
 func (s *shop) whole(breaks bool) {
 	for _, p := range s.posts {
-		p.wire.slow, p.wire.lose = 0, 0
+		p.wire.be(func(w *wire) { w.slow, w.lose = 0, 0 })
 		p.wire.set("", breaks)
 	}
 	s.open()

@@ -28,6 +28,20 @@ func newWire(store func(bench string) share.Store) *wire {
 	return &wire{store: store, change: make(chan struct{}), asked: map[string]int{}}
 }
 
+// be changes what the wire does.
+func (w *wire) be(do func(*wire)) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	do(w)
+}
+
+// count is how often something was asked.
+func (w *wire) count(what string) int {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.asked[what]
+}
+
 // set changes the state. Connections that are broken stay so.
 func (w *wire) set(state string, breaks bool) {
 	w.mu.Lock()

@@ -4,6 +4,7 @@ package term
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -202,10 +203,12 @@ func (e *terminal) raw() bool {
 	return e.termios().Lflag&(unix.ECHO|unix.ICANON) == 0
 }
 
-// signal sends one to the process.
+// signal sends one to the process, which one before may have ended already.
 func (e *terminal) signal(sig syscall.Signal) {
 	e.t.Helper()
-	require.NoError(e.t, e.cmd.Process.Signal(sig))
+	if err := e.cmd.Process.Signal(sig); !errors.Is(err, os.ErrProcessDone) {
+		require.NoError(e.t, err)
+	}
 }
 
 // padProcess is the number of the process that the pad shows.
