@@ -16,11 +16,9 @@ import (
 	"dullred/schedule/share"
 )
 
-// The files of a carrier lie beside the record and are called after it.
-const (
-	ledgerEnd = "-share-ledger"
-	lockEnd   = "-share-lock"
-)
+// ledgerEnd is what the ledger of a record is called more than the record, beside which
+// it lies.
+const ledgerEnd = "-share-ledger"
 
 // beside is a record, and what a carrier needs beside it.
 type beside struct {
@@ -49,7 +47,7 @@ func (a *app) path() (string, error) {
 // besideAlone opens the record and what lies beside it, unless another carrier has it.
 func (a *app) besideAlone(to target) (*beside, error) {
 	b, err := a.opened(to, func(path string) (*share.Lock, *share.Ledger, error) {
-		lock, err := lone(path + lockEnd)
+		lock, err := lone(share.LockPath(path))
 		if err != nil {
 			return nil, nil, err
 		}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"strings"
 	"time"
 
@@ -46,28 +45,13 @@ func (a *app) state() error {
 		return fmt.Errorf("what the carrier left cannot be read: %w", err)
 	}
 	j.Known, j.Shared, j.AloneSince, j.Why = err == nil, left.Shared, left.AloneSince, say.Clean(left.Why)
-	if j.Runs, err = runs(path); err != nil {
+	if j.Runs, err = share.Runs(path); err != nil {
 		return err
 	}
 	if j.Waiting, j.Staying, err = waiting(path); err != nil {
 		return err
 	}
 	return a.answer(j, j.text(a.now()))
-}
-
-// runs reports whether a carrier works beside a record.
-func runs(path string) (bool, error) {
-	if _, err := os.Stat(path + lockEnd); err != nil {
-		return false, nil // no carrier was ever here, and none is made by asking
-	}
-	lock, err := share.Lone(path + lockEnd)
-	if errors.Is(err, share.ErrBeside) {
-		return true, nil
-	}
-	if err != nil {
-		return false, err
-	}
-	return false, lock.Release()
 }
 
 // waiting reads how many entries were found that are to be sent, and that stay.

@@ -1,12 +1,10 @@
 package main
 
 import (
-	"errors"
 	"io/fs"
 	"os"
 	"time"
 
-	"dullred/cmd/internal/place"
 	"dullred/schedule/share"
 	"dullred/tui"
 )
@@ -88,10 +86,6 @@ func unchanged(a, b fs.FileInfo) bool {
 
 // carrierEnded reports whether it is known that no carrier works beside a record.
 func carrierEnded(record string) bool {
-	path := place.CarrierLock(record)
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return true // there is none to be held, and none is made by asking
-	}
-	lock, err := share.Lone(path)
-	return err == nil && lock.Release() == nil
+	runs, err := share.Runs(record)
+	return err == nil && !runs
 }

@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/alloys/unit"
-	"dullred/cmd/internal/place"
 	"dullred/schedule"
 	"dullred/schedule/coldwork"
 	"dullred/schedule/record"
@@ -334,17 +333,17 @@ func TestLookout(t *testing.T) {
 func TestCarrierEnded(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "record.db")
 	require.True(t, carrierEnded(path), "none was ever here")
-	_, err := os.Stat(place.CarrierLock(path))
+	_, err := os.Stat(share.LockPath(path))
 	require.True(t, errors.Is(err, os.ErrNotExist), "and none is made by asking")
-	lock, err := share.Lone(place.CarrierLock(path))
+	lock, err := share.Lone(share.LockPath(path))
 	require.NoError(t, err)
 	require.False(t, carrierEnded(path))
 	require.NoError(t, lock.Release())
 	require.True(t, carrierEnded(path))
-	lock, err = share.Lone(place.CarrierLock(path))
+	lock, err = share.Lone(share.LockPath(path))
 	require.NoError(t, err, "the lock is given back")
 	require.NoError(t, lock.Release())
-	require.NoError(t, os.Remove(place.CarrierLock(path)))
-	require.NoError(t, os.Mkdir(place.CarrierLock(path), 0o700))
+	require.NoError(t, os.Remove(share.LockPath(path)))
+	require.NoError(t, os.Mkdir(share.LockPath(path), 0o700))
 	require.False(t, carrierEnded(path), "what cannot be found out is not said")
 }

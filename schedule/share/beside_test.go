@@ -28,6 +28,19 @@ func TestLone(t *testing.T) {
 	require.NoError(t, second.Release())
 	_, err = share.Lone(filepath.Join(t.TempDir(), "nowhere", "lock"))
 	require.Error(t, err)
+
+	record := filepath.Join(t.TempDir(), "record.db")
+	runs := func() bool {
+		runs, err := share.Runs(record)
+		require.NoError(t, err)
+		return runs
+	}
+	require.False(t, runs(), "none was ever here")
+	held, err := share.Lone(share.LockPath(record))
+	require.NoError(t, err)
+	require.True(t, runs())
+	require.NoError(t, held.Release())
+	require.False(t, runs())
 	require.NotErrorIs(t, err, share.ErrBeside)
 }
 

@@ -4,7 +4,9 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net/url"
+	"os"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -12,6 +14,26 @@ import (
 
 // ErrBeside is returned by Lone when another carrier works beside the record.
 var ErrBeside = errors.New("another dullred-share carries the entries of this record")
+
+// LockPath is where the lock lies that a carrier has beside a record while it works.
+func LockPath(record string) string { return record + "-share-lock" }
+
+// Runs reports whether a carrier works beside a record. Where none ever did, no lock is
+// made by asking.
+func Runs(record string) (bool, error) {
+	path := LockPath(record)
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	lock, err := Lone(path)
+	if errors.Is(err, ErrBeside) {
+		return true, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	return false, lock.Release()
+}
 
 // Lock keeps other carriers away from a record. It goes with the program that has it,
 // however that ends.

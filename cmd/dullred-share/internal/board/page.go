@@ -34,12 +34,9 @@ type shown struct {
 }
 
 func shownOf(p *Picture, now time.Time) shown {
-	s := shown{Clock: clock(now, now.Location()), Head: head(p), Nothing: "No piece is worked at.", Tally: tally(p), Link: p.alone(now.Location())}
+	s := shown{Clock: clock(now, now.Location()), Head: head(p), Nothing: nothing(p), Tally: tally(p), Link: p.alone(now.Location())}
 	if s.Link != "" {
 		s.Why = p.why(now.Location())
-	}
-	if p.Read.IsZero() {
-		s.Nothing = "Nothing is known of any piece."
 	}
 	for _, r := range p.Rows {
 		l := lineOf(r, now)

@@ -64,7 +64,14 @@ func (s sheet) head() (all []text) {
 
 // whole is all of it: each row with its alerts below.
 func (s sheet) whole() []text {
-	return append(append(s.head(), s.names()), s.rows(true)...)
+	all := append(s.head(), s.names())
+	if len(s.Rows) > 0 {
+		return append(all, s.rows(true)...)
+	}
+	for _, words := range wrap(nothing(s.Picture), s.columns) {
+		all = append(all, text{words, ""})
+	}
+	return all
 }
 
 // fitted is as much of it as so many lines hold. What presses is never below the edge as

@@ -180,3 +180,9 @@ func TestTerminalCountsWhatIsHot(t *testing.T) {
 	terminal := board.Terminal{Now: now, Size: func() (int, int) { return 60, 10 }}
 	require.Contains(t, bare(board.Drawn(terminal, crowdOf(30))), "(23 more below: 11 STOP, 12 HOT)")
 }
+
+// An empty board says what it waits for.
+func TestTerminalOfNobody(t *testing.T) {
+	p := &board.Picture{Read: now()}
+	require.Contains(t, board.Drawn(board.Terminal{Out: io.Discard, Now: now}, p), "Each bench that is to be here needs dullred-share run beside it.")
+}

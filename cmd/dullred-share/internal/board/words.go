@@ -75,3 +75,11 @@ func news(before, after *Picture, zone *time.Location) (danger, other string) {
 	urgent, others := board.News(before.Rows, after.Rows)
 	return say.Clean(strings.Join(urgent, " ")), say.Clean(strings.Join(others, " "))
 }
+
+// nothing is what is said where there is no row.
+func nothing(p *Picture) string {
+	if p.Read.IsZero() {
+		return "Nothing is known of any piece."
+	}
+	return "No piece is worked at. Each bench that is to be here needs dullred-share run beside it."
+}
