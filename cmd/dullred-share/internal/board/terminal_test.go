@@ -184,5 +184,5 @@ func TestTerminalCountsWhatIsHot(t *testing.T) {
 // An empty board says what it waits for.
 func TestTerminalOfNobody(t *testing.T) {
 	p := &board.Picture{Read: now()}
-	require.Contains(t, board.Drawn(board.Terminal{Out: io.Discard, Now: now}, p), "Each bench that is to be here needs dullred-share run beside it.")
+	require.Contains(t, board.Drawn(board.Terminal{Now: now, Size: func() (int, int) { return 100, 24 }}, p), "Each bench that is to be here needs dullred-share run beside it.")
 }
