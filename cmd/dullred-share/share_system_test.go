@@ -21,7 +21,7 @@ import (
 func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
 // rolePassword is the password of every role in these tests.
-const rolePassword = "three blows, then anneal"
+const rolePassword = pgtest.RolePassword
 
 // far is a bench whose carrier reaches a server by a cable.
 type far struct {

@@ -71,7 +71,7 @@ var houses = []house{
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule/record", "schedule/share", "cmd/internal/place", "cmd/internal/say", "cmd/dullred-share/internal/postgres", "cmd/dullred-share/internal/board"}},
 	{dir: "cmd/dullred-share/internal/board", mayImport: []string{"schedule", "schedule/board", "schedule/share", "cmd/internal/say"}},
 	{dir: "cmd/dullred-share/internal/postgres", mayImport: []string{"schedule", "schedule/share", "schedule/exchange"}},
-	{dir: "cmd/dullred-share/internal/pgtest"},
+	{dir: "cmd/dullred-share/internal/pgtest", mayImport: []string{"cmd/dullred-share/internal/postgres"}},
 }
 
 // neverPure is what a pure house does without, with all that is under it.

@@ -23,50 +23,26 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
-// rolePassword is the password of every role in these tests.
-const rolePassword = "three blows, then anneal"
-
-// school is a database that was prepared.
-type school struct {
-	*pgtest.Server
-	name string
-}
+// school is a prepared database with benches.
+type school struct{ pgtest.School }
 
 func newSchool(t testing.TB, s *pgtest.Server) school {
 	t.Helper()
-	sc := school{s, s.Database(t)}
-	_, _, err := postgres.Prepare(t.Context(), sc.owner())
-	require.NoError(t, err)
-	return sc
-}
-
-func (s school) owner() postgres.Config {
-	return postgres.Config{URL: s.URL(pgtest.Owner, s.name), PasswordFile: s.PasswordFile}
-}
-
-// role makes a role and gives how it reaches the school.
-func (s school) role(t testing.TB, as string) postgres.Config {
-	t.Helper()
-	name := pgtest.Name(as)
-	require.NoError(t, postgres.AddRole(t.Context(), s.owner(), postgres.Login{Name: name, As: as, Password: rolePassword}))
-	return postgres.Config{URL: s.URL(name, s.name), PasswordFile: pgtest.Secret(t, rolePassword)}
+	return school{pgtest.NewSchool(t, s)}
 }
 
 // bench opens the school as a bench with a role of its own.
 func (s school) bench(t testing.TB, name string) share.Store {
 	t.Helper()
-	c := s.role(t, postgres.Writer)
+	c := s.Role(t, postgres.Writer)
 	c.Bench = id(name)
-	st, err := postgres.Open(t.Context(), c)
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, st.Close()) })
-	return st
+	return pgtest.Opened(t, c)
 }
 
 // feed reads the school as a role that may only read, until the test has ended.
 func (s school) feed(t testing.TB) *board.Feed {
 	t.Helper()
-	c := s.role(t, postgres.Reader)
+	c := s.Role(t, postgres.Reader)
 	f := board.NewFeed(func(ctx context.Context) (share.Store, error) {
 		st, err := postgres.Open(ctx, c)
 		if err != nil {
@@ -179,8 +155,8 @@ func BenchmarkSystemMillion(b *testing.B) {
 			send(b, bench, night(evening, part))
 		}
 	}
-	s.Exec(b, s.name, `ANALYZE`)
-	c := s.role(b, postgres.Reader)
+	s.Exec(b, s.Name, `ANALYZE`)
+	c := s.Role(b, postgres.Reader)
 	for b.Loop() {
 		f := board.NewFeed(func(ctx context.Context) (share.Store, error) { return postgres.Open(ctx, c) }, now)
 		ctx, cancel := context.WithCancel(context.Background())

@@ -53,7 +53,7 @@ func BenchmarkMillion(b *testing.B) {
 		_, err := st.Send(b.Context(), share.Batch{Rows: about(each, bench, pieces[n/50%len(pieces):][:each/50])})
 		require.NoError(b, err)
 	}
-	s.Exec(b, s.name, `ANALYZE`)
+	s.Exec(b, s.Name, `ANALYZE`)
 	for _, limit := range []int{500, 5000} {
 		b.Run(fmt.Sprintf("After/%d", limit), func(b *testing.B) {
 			for b.Loop() {

@@ -28,9 +28,9 @@ import (
 // and holds no password.
 func TestWhatGoesWrong(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
-	right := s.role(t, postgres.Reader)
+	right := s.Role(t, postgres.Reader)
 	stranger := pgtest.Name("stranger")
-	s.Exec(t, s.name, `CREATE ROLE `+stranger+` LOGIN PASSWORD '`+secret+`'`)
+	s.Exec(t, s.Name, `CREATE ROLE `+stranger+` LOGIN PASSWORD '`+pgtest.RolePassword+`'`)
 	port := fmt.Sprintf(":%d", s.Port)
 	to := func(url string) postgres.Config {
 		return postgres.Config{URL: url, PasswordFile: right.PasswordFile, Timeout: 2 * time.Second}
@@ -41,12 +41,12 @@ func TestWhatGoesWrong(t *testing.T) {
 		kind   error
 		says   string
 	}{
-		{"wrong password", postgres.Config{URL: right.URL, PasswordFile: pgtest.Secret(t, "wrong "+secret)}, share.ErrPassword, "role \"" + pgRole(right)},
+		{"wrong password", postgres.Config{URL: right.URL, PasswordFile: pgtest.Secret(t, "wrong "+pgtest.RolePassword)}, share.ErrPassword, "role \"" + pgRole(right)},
 		{"no password", postgres.Config{URL: right.URL}, share.ErrPassword, "no password was given for \"" + pgRole(right)},
-		{"no such role", to(s.URL("nobody", s.name)), share.ErrPassword, "nobody"},
-		{"a role without rights", to(s.URL(stranger, s.name)), share.ErrRights, "role \"" + stranger},
+		{"no such role", to(s.URL("nobody", s.Name)), share.ErrPassword, "nobody"},
+		{"a role without rights", to(s.URL(stranger, s.Name)), share.ErrRights, "role \"" + stranger},
 		{"no such database", to(s.URL("nobody", "no_school")), share.ErrPassword, ""},
-		{"no such database for who may log in", to(strings.Replace(right.URL, s.name, "no_school", 1)), share.ErrNotShared, "no such database"},
+		{"no such database for who may log in", to(strings.Replace(right.URL, s.Name, "no_school", 1)), share.ErrNotShared, "no such database"},
 		{"nobody listens", to(strings.Replace(right.URL, port, ":1", 1)), share.ErrUnreachable, "no server runs at 127.0.0.1:1"},
 		{"no such machine", to("postgres://bench@db.invalid/school"), share.ErrUnreachable, "db.invalid"},
 		{"no such socket", to("postgres://bench@/school?host=/nowhere"), share.ErrUnreachable, "/nowhere"},
@@ -61,7 +61,7 @@ func TestWhatGoesWrong(t *testing.T) {
 			_, err := postgres.Open(t.Context(), c.config)
 			require.ErrorIs(t, err, c.kind)
 			require.ErrorContains(t, err, c.says)
-			require.NotContains(t, err.Error(), secret)
+			require.NotContains(t, err.Error(), pgtest.RolePassword)
 			require.NotContains(t, err.Error(), "\n")
 		})
 	}
@@ -106,21 +106,21 @@ func silent(t *testing.T) string { return listening(t, func(net.Conn) {}) }
 // TestPasswordsAreNotInTheLogOfTheServer, which writes statements that failed.
 func TestPasswordsAreNotInTheLogOfTheServer(t *testing.T) {
 	s := newSchool(t, pgtest.Start(t, "log_statement=all", "log_min_messages=info"))
-	s.role(t, postgres.Writer)
-	err := postgres.AddRole(t.Context(), s.owner(), postgres.Login{Name: "twice", As: postgres.Reader, Password: secret})
+	s.Role(t, postgres.Writer)
+	err := postgres.AddRole(t.Context(), s.Owner(), postgres.Login{Name: "twice", As: postgres.Reader, Password: pgtest.RolePassword})
 	require.NoError(t, err)
-	err = postgres.AddRole(t.Context(), s.owner(), postgres.Login{Name: "twice", As: postgres.Reader, Password: secret})
+	err = postgres.AddRole(t.Context(), s.Owner(), postgres.Login{Name: "twice", As: postgres.Reader, Password: pgtest.RolePassword})
 	require.ErrorIs(t, err, postgres.ErrLogin)
-	require.NotContains(t, err.Error(), secret)
+	require.NotContains(t, err.Error(), pgtest.RolePassword)
 	require.Contains(t, s.Log(), "CREATE ROLE", "the log has the statements")
-	require.NotContains(t, s.Log(), secret)
+	require.NotContains(t, s.Log(), pgtest.RolePassword)
 }
 
 func TestSocket(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
-	c := s.role(t, postgres.Reader)
-	c.URL = s.SocketURL(pgRole(c), s.name)
-	_, err := opened(t, c).Sums(t.Context())
+	c := s.Role(t, postgres.Reader)
+	c.URL = s.SocketURL(pgRole(c), s.Name)
+	_, err := pgtest.Opened(t, c).Sums(t.Context())
 	require.NoError(t, err)
 }
 
@@ -130,10 +130,10 @@ func TestServerThatFallsSilent(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	way := &proxy{to: fmt.Sprintf("127.0.0.1:%d", s.Port)}
 	port := listening(t, way.serve)
-	c := s.role(t, postgres.Reader)
+	c := s.Role(t, postgres.Reader)
 	c.URL = strings.Replace(c.URL, fmt.Sprintf(":%d", s.Port), port, 1)
 	c.Timeout, c.Poll = time.Second, 100*time.Millisecond
-	st := opened(t, c)
+	st := pgtest.Opened(t, c)
 	heard := make(chan error, 1)
 	go func() { heard <- st.Wait(t.Context(), 0) }()
 	_, err := st.Sums(t.Context())
@@ -152,12 +152,12 @@ func TestNewsComesByItself(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
-	c, bench := s.role(t, postgres.Reader), sharetest.NewID()
+	c, bench := s.Role(t, postgres.Reader), sharetest.NewID()
 	c.Poll = time.Hour
-	reader, writer := opened(t, c), s.bench(t, bench)
+	reader, writer := pgtest.Opened(t, c), s.bench(t, bench)
 	heard := make(chan error, 1)
 	go func() { heard <- reader.Wait(ctx, 0) }()
-	s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+	s.As(t, s.Name, func(ctx context.Context, conn *pgx.Conn) error {
 		for waits := false; !waits; {
 			err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_stat_activity
 				WHERE datname = current_database() AND state = 'idle' AND query = 'SELECT seq FROM dullred.head')`).Scan(&waits)
@@ -176,9 +176,9 @@ func TestNewsComesByItself(t *testing.T) {
 func TestWithoutListen(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	bench := sharetest.NewID()
-	c := s.role(t, postgres.Reader)
+	c := s.Role(t, postgres.Reader)
 	c.Poll = 20 * time.Millisecond
-	reader := opened(t, c)
+	reader := pgtest.Opened(t, c)
 	reader.Deafen()
 	heard := make(chan error, 1)
 	go func() { heard <- reader.Wait(t.Context(), 0) }()
@@ -219,13 +219,13 @@ func TestFullDisk(t *testing.T) {
 // fills sends to a school until its disk is full, which it is at the latest after full,
 // and again when there is more room.
 func fills(t *testing.T, s *pgtest.Server, full func(school), room func()) {
-	sc := school{s, "school"}
-	_, _, err := postgres.Prepare(t.Context(), sc.owner())
+	sc := school{pgtest.School{Server: s, Name: "school"}}
+	_, _, err := postgres.Prepare(t.Context(), sc.Owner())
 	require.NoError(t, err)
 	bench := sharetest.NewID()
-	c := sc.role(t, postgres.Writer)
+	c := sc.Role(t, postgres.Writer)
 	c.Bench, c.Timeout = bench, time.Minute
-	st := opened(t, c)
+	st := pgtest.Opened(t, c)
 
 	var stored share.Sum
 	send := func() error {
@@ -263,7 +263,7 @@ func (s school) noSpace(t *testing.T) (empty func()) {
 	const calls = "pwrite64,pwritev,fallocate"
 	args := []string{"-f", "-qq", "-o", "/dev/null", "-e", "trace=" + calls, "-e", "inject=" + calls + ":error=ENOSPC"}
 	var pids []int
-	s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+	s.As(t, s.Name, func(ctx context.Context, conn *pgx.Conn) error {
 		rows, err := conn.Query(ctx, `SELECT pid FROM pg_stat_activity WHERE backend_type = 'client backend' AND datname = 'school'`)
 		if err != nil {
 			return err

@@ -63,10 +63,10 @@ func TestEntriesAreOnlyAdded(t *testing.T) {
 		config postgres.Config
 		code   string
 	}{
-		postgres.Writer:  {s.role(t, postgres.Writer), noRight},
-		postgres.Reader:  {s.role(t, postgres.Reader), noRight},
-		postgres.Teacher: {s.role(t, postgres.Teacher), noRight},
-		"owner":          {s.owner(), onlyAdded},
+		postgres.Writer:  {s.Role(t, postgres.Writer), noRight},
+		postgres.Reader:  {s.Role(t, postgres.Reader), noRight},
+		postgres.Teacher: {s.Role(t, postgres.Teacher), noRight},
+		"owner":          {s.Owner(), onlyAdded},
 	}
 	attempts := []string{
 		`UPDATE dullred.entry SET body = ''`,
@@ -85,7 +85,7 @@ func TestEntriesAreOnlyAdded(t *testing.T) {
 			require.Equal(t, as.code, codeOf(err), "%s: %s: %v", role, attempt, err)
 		}
 	}
-	owner := dial(t, s.owner())
+	owner := dial(t, s.Owner())
 	_, err = owner.Exec(t.Context(), `SET session_replication_role = replica; DELETE FROM dullred.entry`, pgx.QueryExecModeSimpleProtocol)
 	require.Equal(t, onlyAdded, codeOf(err), "not even where triggers are out of use: %v", err)
 	p, err := st.After(t.Context(), 0, 10)
@@ -108,7 +108,7 @@ func TestNobodyWritesToATable(t *testing.T) {
 	}
 	may := map[string][]string{postgres.Writer: {"claim", "send"}, postgres.Reader: nil, postgres.Teacher: {"release", "forget"}}
 	for role, allowed := range may {
-		conn := dial(t, s.role(t, role))
+		conn := dial(t, s.Role(t, role))
 		for _, table := range tables {
 			_, err := conn.Exec(t.Context(), `SELECT * FROM dullred.`+table)
 			require.NoError(t, err, "%s reads %s", role, table)
@@ -137,7 +137,7 @@ func TestForgedBench(t *testing.T) {
 	_, err := victim.Send(t.Context(), share.Batch{Labels: []share.Label{{ID: window, Class: "bench", Text: "window"}}})
 	require.NoError(t, err)
 
-	c := s.role(t, postgres.Writer)
+	c := s.Role(t, postgres.Writer)
 	conn := dial(t, c)
 	_, err = conn.Exec(t.Context(), `SELECT dullred.claim($1)`, window)
 	require.Equal(t, forged, codeOf(err), "a bench that has a role: %v", err)

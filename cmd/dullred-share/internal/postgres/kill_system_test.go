@@ -61,7 +61,7 @@ func TestServerIsKilled(t *testing.T) {
 		all = append(all, rows...)
 		sending.Go(func() { failed[i] = stubborn(ctx, st, rows, &acknowledged) })
 	}
-	reader := s.role(t, postgres.Reader)
+	reader := s.Role(t, postgres.Reader)
 	for n := range kills {
 		part := int64(n+1) * killedBenches * killedRows / (kills + 1)
 		for acknowledged.Load() < part && ctx.Err() == nil {
@@ -70,7 +70,7 @@ func TestServerIsKilled(t *testing.T) {
 		s.Kill()
 		before := acknowledged.Load() // of what is under way nothing more can come
 		s.Restart(t)
-		total, err := opened(t, reader).Total(ctx)
+		total, err := pgtest.Opened(t, reader).Total(ctx)
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, total.Count, before, "all that was acknowledged")
 	}
@@ -79,7 +79,7 @@ func TestServerIsKilled(t *testing.T) {
 		require.NoError(t, err)
 	}
 	require.EqualValues(t, len(all), acknowledged.Load())
-	requireExactly(t, opened(t, reader), all)
+	requireExactly(t, pgtest.Opened(t, reader), all)
 }
 
 // requireExactly reads all that is there: these rows, each once, and sums that say so.

@@ -6,8 +6,6 @@ import (
 	"os"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"dullred/cmd/dullred-share/internal/pgtest"
 	"dullred/cmd/dullred-share/internal/postgres"
 	"dullred/schedule/share"
@@ -16,34 +14,12 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
-// secret is the password of every role in these tests.
-const secret = "three blows, then anneal"
-
-// school is a database that was prepared.
-type school struct {
-	*pgtest.Server
-	name string
-}
+// school is a prepared database with benches.
+type school struct{ pgtest.School }
 
 func newSchool(t testing.TB, s *pgtest.Server) school {
 	t.Helper()
-	sc := school{s, s.Database(t)}
-	_, _, err := postgres.Prepare(t.Context(), sc.owner())
-	require.NoError(t, err)
-	return sc
-}
-
-// owner is how the owner reaches it.
-func (s school) owner() postgres.Config {
-	return postgres.Config{URL: s.URL(pgtest.Owner, s.name), PasswordFile: s.PasswordFile}
-}
-
-// role makes a role and gives how it reaches the school.
-func (s school) role(t testing.TB, as string) postgres.Config {
-	t.Helper()
-	name := pgtest.Name(as)
-	require.NoError(t, postgres.AddRole(t.Context(), s.owner(), postgres.Login{Name: name, As: as, Password: secret}))
-	return postgres.Config{URL: s.URL(name, s.name), PasswordFile: pgtest.Secret(t, secret)}
+	return school{pgtest.NewSchool(t, s)}
 }
 
 // bench makes a role that writes for a bench, and opens the school as it.
@@ -53,17 +29,9 @@ func (s school) bench(t testing.TB, bench string) *postgres.Store {
 	if bench == "" {
 		as = postgres.Reader
 	}
-	c := s.role(t, as)
+	c := s.Role(t, as)
 	c.Bench = bench
-	return opened(t, c)
-}
-
-func opened(t testing.TB, c postgres.Config) *postgres.Store {
-	t.Helper()
-	st, err := postgres.Open(t.Context(), c)
-	require.NoError(t, err)
-	t.Cleanup(func() { require.NoError(t, st.Close()) })
-	return st
+	return pgtest.Opened(t, c)
 }
 
 func TestPostgreSQL(t *testing.T) {
@@ -72,11 +40,11 @@ func TestPostgreSQL(t *testing.T) {
 		return func(t testing.TB, bench string) share.Store {
 			c, known := configs[bench]
 			if !known {
-				c = s.role(t, map[bool]string{true: postgres.Reader, false: postgres.Writer}[bench == ""])
+				c = s.Role(t, map[bool]string{true: postgres.Reader, false: postgres.Writer}[bench == ""])
 				c.Bench = bench
 				configs[bench] = c
 			}
-			return opened(t, c)
+			return pgtest.Opened(t, c)
 		}
 	})
 }

@@ -23,7 +23,7 @@ import (
 func TestSystemIndexes(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	bench, pieces := sharetest.NewID(), ids(400)
-	c := s.role(t, postgres.Writer)
+	c := s.Role(t, postgres.Writer)
 	c.Bench = bench
 	known := share.Batch{Rows: about(20, bench, pieces)} // of a table this small 200 would be looked for by reading it
 	func() {
@@ -41,7 +41,7 @@ func TestSystemIndexes(t *testing.T) {
 		_, err = st.Send(t.Context(), known)
 		require.NoError(t, err)
 	}()
-	s.Exec(t, s.name, `ANALYZE`)
+	s.Exec(t, s.Name, `ANALYZE`)
 	cases := []struct {
 		name   string
 		ask    func(context.Context, *postgres.Store) error
@@ -76,7 +76,7 @@ func TestSystemIndexes(t *testing.T) {
 // which of the two tables it reads from end to end. A server counts what a connection did
 // when it ends.
 func (s school) scans(t testing.TB, c postgres.Config, ask func(context.Context, *postgres.Store) error) (indexes, through []string) {
-	s.Exec(t, s.name, `SELECT pg_stat_reset()`)
+	s.Exec(t, s.Name, `SELECT pg_stat_reset()`)
 	st, err := postgres.Open(t.Context(), c)
 	require.NoError(t, err)
 	require.NoError(t, ask(t.Context(), st))
@@ -87,7 +87,7 @@ func (s school) scans(t testing.TB, c postgres.Config, ask func(context.Context,
 		(SELECT array_agg(relname::text ORDER BY relname) FROM pg_stat_user_tables WHERE relname IN ('entry', 'label') AND seq_scan > 0)`
 	require.Eventually(t, func() bool {
 		var scans int64
-		s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+		s.As(t, s.Name, func(ctx context.Context, conn *pgx.Conn) error {
 			return conn.QueryRow(ctx, counted).Scan(&scans, &indexes, &through)
 		})
 		return scans > 0

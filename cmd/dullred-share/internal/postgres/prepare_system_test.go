@@ -19,22 +19,22 @@ import (
 
 func TestPrepareAgain(t *testing.T) {
 	s := pgtest.Common(t)
-	sc := school{s, s.Database(t)}
-	from, to, err := postgres.Prepare(t.Context(), sc.owner())
+	sc := school{pgtest.School{Server: s, Name: s.Database(t)}}
+	from, to, err := postgres.Prepare(t.Context(), sc.Owner())
 	require.NoError(t, err)
 	require.Equal(t, []int{0, 1}, []int{from, to})
-	from, to, err = postgres.Prepare(t.Context(), sc.owner())
+	from, to, err = postgres.Prepare(t.Context(), sc.Owner())
 	require.NoError(t, err)
 	require.Equal(t, []int{1, 1}, []int{from, to})
 }
 
 func TestPrepareAtOnce(t *testing.T) {
 	s := pgtest.Common(t)
-	sc := school{s, s.Database(t)}
+	sc := school{pgtest.School{Server: s, Name: s.Database(t)}}
 	var all sync.WaitGroup
 	failed := make([]error, 4)
 	for i := range failed {
-		all.Go(func() { _, _, failed[i] = postgres.Prepare(t.Context(), sc.owner()) })
+		all.Go(func() { _, _, failed[i] = postgres.Prepare(t.Context(), sc.Owner()) })
 	}
 	all.Wait()
 	for _, err := range failed {
@@ -47,27 +47,27 @@ func TestStepThatFails(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	steps, err := postgres.Steps()
 	require.NoError(t, err)
-	s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+	s.As(t, s.Name, func(ctx context.Context, conn *pgx.Conn) error {
 		_, _, err := postgres.Climb(ctx, conn, append(steps, `CREATE TABLE dullred.more (n int); SELECT 1 / 0`))
 		require.ErrorContains(t, err, "division by zero")
 		_, err = conn.Exec(ctx, `SELECT * FROM dullred.more`)
 		require.ErrorContains(t, err, "does not exist")
 		return nil
 	})
-	from, to, err := postgres.Prepare(t.Context(), s.owner())
+	from, to, err := postgres.Prepare(t.Context(), s.Owner())
 	require.NoError(t, err)
 	require.Equal(t, []int{1, 1}, []int{from, to})
 }
 
 func TestOtherVersions(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
-	reader := s.role(t, postgres.Reader)
-	s.Exec(t, s.name, `UPDATE dullred.version SET n = n + 1`)
+	reader := s.Role(t, postgres.Reader)
+	s.Exec(t, s.Name, `UPDATE dullred.version SET n = n + 1`)
 	_, err := postgres.Open(t.Context(), reader)
 	require.ErrorIs(t, err, share.ErrNewer)
-	_, _, err = postgres.Prepare(t.Context(), s.owner())
+	_, _, err = postgres.Prepare(t.Context(), s.Owner())
 	require.ErrorIs(t, err, share.ErrNewer, "never backward")
-	s.Exec(t, s.name, `UPDATE dullred.version SET n = 0`)
+	s.Exec(t, s.Name, `UPDATE dullred.version SET n = 0`)
 	_, err = postgres.Open(t.Context(), reader)
 	require.ErrorIs(t, err, share.ErrOlder)
 	require.ErrorContains(t, err, "this program needs")
@@ -75,7 +75,7 @@ func TestOtherVersions(t *testing.T) {
 
 func TestNotPrepared(t *testing.T) {
 	s := pgtest.Common(t)
-	reader := newSchool(t, s).role(t, postgres.Reader)
+	reader := newSchool(t, s).Role(t, postgres.Reader)
 	empty := s.Database(t)
 	reader.URL = strings.Replace(reader.URL, "/school_", "/"+empty+"?application_name=", 1)
 	_, err := postgres.Open(t.Context(), reader)
@@ -85,11 +85,11 @@ func TestNotPrepared(t *testing.T) {
 
 func TestWhoMayPrepare(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
-	s.Exec(t, s.name, `DROP SCHEMA dullred CASCADE`)
+	s.Exec(t, s.Name, `DROP SCHEMA dullred CASCADE`)
 	for _, as := range []string{postgres.Writer, postgres.Reader, postgres.Teacher} {
-		_, _, err := postgres.Prepare(t.Context(), s.role(t, as))
+		_, _, err := postgres.Prepare(t.Context(), s.Role(t, as))
 		require.ErrorIs(t, err, share.ErrRights, as)
-		require.NotContains(t, err.Error(), secret)
+		require.NotContains(t, err.Error(), pgtest.RolePassword)
 	}
 }
 
@@ -97,7 +97,7 @@ func TestEncodingThatKeepsNotEveryText(t *testing.T) {
 	s := pgtest.Common(t)
 	name := pgtest.Name("latin")
 	s.Exec(t, "postgres", `CREATE DATABASE `+name+` ENCODING 'LATIN1' LOCALE 'C' TEMPLATE template0`)
-	_, _, err := postgres.Prepare(t.Context(), school{s, name}.owner())
+	_, _, err := postgres.Prepare(t.Context(), school{pgtest.School{Server: s, Name: name}}.Owner())
 	require.ErrorIs(t, err, share.ErrNotShared)
 	require.ErrorContains(t, err, "must be UTF8")
 }
@@ -115,7 +115,7 @@ func TestEveryLetterFolds(t *testing.T) {
 	for i, l := range letters {
 		folded[i] = share.Fold(l)
 	}
-	s.As(t, s.name, func(ctx context.Context, conn *pgx.Conn) error {
+	s.As(t, s.Name, func(ctx context.Context, conn *pgx.Conn) error {
 		var wrong []string
 		err := conn.QueryRow(ctx, `SELECT array(SELECT l FROM unnest($1::text[], $2::text[]) AS u(l, f)
 			WHERE dullred.fold(l) <> f OR l < U&'\0080' AND dullred.fold(l || 'ß') <> f || 'ß')`, letters, folded).Scan(&wrong)
@@ -127,13 +127,13 @@ func TestEveryLetterFolds(t *testing.T) {
 // TestRecordsAreToldApart: a database that was made anew is another record.
 func TestRecordsAreToldApart(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
-	reader := opened(t, s.role(t, postgres.Reader))
+	reader := pgtest.Opened(t, s.Role(t, postgres.Reader))
 	before, err := reader.After(t.Context(), 0, 1)
 	require.NoError(t, err)
-	s.Exec(t, s.name, `DROP SCHEMA dullred CASCADE`)
+	s.Exec(t, s.Name, `DROP SCHEMA dullred CASCADE`)
 	_, err = reader.After(t.Context(), 0, 1)
 	require.ErrorIs(t, err, share.ErrNotShared)
-	_, _, err = postgres.Prepare(t.Context(), s.owner())
+	_, _, err = postgres.Prepare(t.Context(), s.Owner())
 	require.NoError(t, err)
 	after, err := reader.After(t.Context(), 0, 1)
 	require.NoError(t, err)
@@ -150,7 +150,7 @@ func TestTeacher(t *testing.T) {
 	require.ErrorIs(t, old.Forget(t.Context(), hand), share.ErrRights)
 	require.ErrorIs(t, old.Release(t.Context(), window), share.ErrRights)
 
-	teacher := opened(t, s.role(t, postgres.Teacher))
+	teacher := pgtest.Opened(t, s.Role(t, postgres.Teacher))
 	require.NoError(t, teacher.Forget(t.Context(), hand))
 	receipt, err := old.Send(t.Context(), label)
 	require.NoError(t, err)
@@ -160,14 +160,14 @@ func TestTeacher(t *testing.T) {
 	require.Empty(t, p.Labels)
 	require.EqualValues(t, 1, p.Next)
 
-	next := s.role(t, postgres.Writer)
+	next := s.Role(t, postgres.Writer)
 	next.Bench = window
 	_, err = postgres.Open(t.Context(), next)
 	require.ErrorIs(t, err, share.ErrForged)
 	require.NoError(t, teacher.Release(t.Context(), window))
 	_, err = old.Send(t.Context(), share.Batch{Rows: sharetest.Notes(1, window, hand)})
 	require.ErrorIs(t, err, share.ErrForged, "the role that had it has none now")
-	st := opened(t, next)
+	st := pgtest.Opened(t, next)
 	_, err = st.Send(t.Context(), share.Batch{Rows: sharetest.Notes(1, window, hand)})
 	require.NoError(t, err)
 	benches, err := teacher.Benches(t.Context())

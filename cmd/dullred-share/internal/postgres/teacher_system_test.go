@@ -23,7 +23,7 @@ func TestBenches(t *testing.T) {
 	require.NoError(t, err)
 	_, err = s.bench(t, door).Sums(t.Context())
 	require.NoError(t, err)
-	teacher := opened(t, s.role(t, postgres.Teacher))
+	teacher := pgtest.Opened(t, s.Role(t, postgres.Teacher))
 	require.NoError(t, teacher.Release(t.Context(), window))
 
 	all, err := teacher.Benches(t.Context())
@@ -43,7 +43,7 @@ func TestNamed(t *testing.T) {
 	hand := share.Label{ID: sharetest.NewID(), Class: "hand", Text: "Straße 7 Æ"}
 	_, err := s.bench(t, bench).Send(t.Context(), share.Batch{Labels: []share.Label{hand}})
 	require.NoError(t, err)
-	teacher := opened(t, s.role(t, postgres.Teacher))
+	teacher := pgtest.Opened(t, s.Role(t, postgres.Teacher))
 	for _, c := range []struct {
 		class, text, reason string
 		found               bool
@@ -71,7 +71,7 @@ func TestReleasedByMistake(t *testing.T) {
 	s := newSchool(t, pgtest.Common(t))
 	bench := sharetest.NewID()
 	st := s.bench(t, bench)
-	teacher := opened(t, s.role(t, postgres.Teacher))
+	teacher := pgtest.Opened(t, s.Role(t, postgres.Teacher))
 	require.NoError(t, teacher.Release(t.Context(), bench))
 	_, err := st.Send(t.Context(), share.Batch{Rows: sharetest.Notes(1, bench, bench)})
 	require.ErrorIs(t, err, share.ErrForged)
