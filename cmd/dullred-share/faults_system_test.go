@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/pgtest"
+	"dullred/cmd/internal/built"
 )
 
 // sentence is what a command says that has failed: what was wrong, what was kept, what
@@ -31,7 +32,7 @@ const patience = 90 * time.Second
 // minute.
 func TestSystemWhatGoesWrong(t *testing.T) {
 	t.Parallel()
-	program := compiled(t, ".")
+	program := built.Program(t, "dullred/cmd/dullred-share")
 	common := preparedServer(t, pgtest.Common(t))
 	var all []*trouble
 	for _, m := range mishaps {

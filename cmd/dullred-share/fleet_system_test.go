@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/pgtest"
+	"dullred/cmd/internal/built"
 )
 
 // fleetBenches is how many benches there are: a large class.
@@ -93,7 +94,7 @@ func fleetEntries(t *testing.T) int {
 
 func newFleet(t *testing.T, benches, entries int) *fleet {
 	f := &fleet{server: pgtest.Start(t), nowhere: t.TempDir(), entries: entries, faults: make(chan error, 10)}
-	f.benchProgram, f.carrierProgram = compiled(t, "dullred/cmd/dullred"), compiled(t, "dullred/cmd/dullred-share")
+	f.benchProgram, f.carrierProgram = built.Program(t, "dullred/cmd/dullred"), built.Program(t, "dullred/cmd/dullred-share")
 	f.database = f.server.Database(t)
 	code, _, errOut := did(t, nil, "prepare", "--to", f.server.URL(pgtest.Owner, f.database), "--password-file", f.server.PasswordFile)
 	require.Equal(t, exitOK, code, errOut)

@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"sync/atomic"
 	"syscall"
@@ -18,17 +17,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 )
-
-// compiled is a program of the module, built: its path.
-func compiled(t testing.TB, what string) string {
-	t.Helper()
-	program := filepath.Join(t.TempDir(), "program")
-	cmd := exec.Command("go", "build", "-o", program, what)
-	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOFLAGS=-buildvcs=false")
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(out))
-	return program
-}
 
 // process is a program that may be killed at any moment.
 type process struct {

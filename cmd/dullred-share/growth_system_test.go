@@ -21,6 +21,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/cmd/dullred-share/internal/pgtest"
 	"dullred/cmd/dullred-share/internal/postgres"
+	"dullred/cmd/internal/built"
 	"dullred/schedule"
 	"dullred/schedule/record"
 	"dullred/schedule/share"
@@ -41,7 +42,7 @@ type workshop struct {
 
 func newWorkshop(tb testing.TB, entries int) *workshop {
 	tb.Helper()
-	w := &workshop{past: past{entries: entries, end: time.Now().Add(-time.Minute)}, program: built(tb), record: filepath.Join(tb.TempDir(), "record.db"),
+	w := &workshop{past: past{entries: entries, end: time.Now().Add(-time.Minute)}, program: built.Program(tb, "dullred/cmd/dullred-share"), record: filepath.Join(tb.TempDir(), "record.db"),
 		server: pgtest.Common(tb), password: pgtest.Secret(tb, rolePassword), here: benchOf(pastBenches - 1), there: benchOf(pastBenches - 2)}
 	w.database = w.server.Database(tb)
 	_, _, err := postgres.Prepare(tb.Context(), w.owner())
@@ -55,14 +56,6 @@ func newWorkshop(tb testing.TB, entries int) *workshop {
 	require.NoError(tb, err)
 	tb.Cleanup(func() { require.NoError(tb, w.other.Close()) })
 	return w
-}
-
-// built is the program as it is delivered.
-func built(tb testing.TB) string {
-	path := filepath.Join(tb.TempDir(), "dullred-share")
-	out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput()
-	require.NoError(tb, err, string(out))
-	return path
 }
 
 func (w *workshop) owner() postgres.Config {

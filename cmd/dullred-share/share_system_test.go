@@ -15,10 +15,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/pgtest"
+	"dullred/cmd/internal/built"
 	"dullred/schedule/record"
 )
 
-func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
+func TestMain(m *testing.M) {
+	code := pgtest.Main(m)
+	built.Remove()
+	os.Exit(code)
+}
 
 // rolePassword is the password of every role in these tests.
 const rolePassword = pgtest.RolePassword

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/pgtest"
+	"dullred/cmd/internal/built"
 	"dullred/schedule/record"
 )
 
@@ -21,7 +22,7 @@ import (
 func newScene(t *testing.T, entries int) *scene {
 	at := preparedServer(t, pgtest.Common(t))
 	f := newFar(t, at.Server, at.database, entries)
-	return &scene{far: f, t: t, all: t, s: at.Server, program: compiled(t, "."), url: f.address(), printed: &lockedBuffer{},
+	return &scene{far: f, t: t, all: t, s: at.Server, program: built.Program(t, "dullred/cmd/dullred-share"), url: f.address(), printed: &lockedBuffer{},
 		usual: filepath.Join(t.TempDir(), "pgpass"), expected: entries}
 }
 

@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/alloys/unit"
+	"dullred/cmd/internal/built"
 )
 
 const (
@@ -109,7 +110,7 @@ func TestSystemKilledAlerts(t *testing.T) {
 	kills, err := strconv.Atoi(cmp.Or(os.Getenv("DULLRED_KILLS"), strconv.Itoa(killsUsually)))
 	require.NoError(t, err)
 	require.Positive(t, kills)
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	totals, numbers := &killTotals{}, make(chan int)
 	var crew sync.WaitGroup
 	for range killers {

@@ -18,13 +18,15 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/built"
 )
 
 // The bench screen in a real terminal: an evening, signals, noise on the line,
 // kills, and what it costs when nothing happens. Each case has a record and
 // folders of its own.
 func TestSystemBench(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		run          func(*testing.T, program)

@@ -11,13 +11,15 @@ import (
 
 	"github.com/rivo/uniseg"
 	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/built"
 )
 
 // An evening of a class at one keyboard: each hand strikes its piece on the bench
 // screen, one after the other, and the teacher prints the page in the same terminal.
 func TestSystemClass(t *testing.T) {
 	awaitOneDay()
-	p := program{path: build(t, "./cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
+	p := program{path: built.Program(t, "dullred/cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
 	p.must(t, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8", "--hand", "kw")
 	p.atBench(t, "kw", func(term *terminal) {
 		term.slowly("   ")

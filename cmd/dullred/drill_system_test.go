@@ -14,12 +14,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dullred/cmd/internal/built"
 	"dullred/schedule"
 )
 
 // A short lesson in a real terminal.
 func TestSystemDrill(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		run          func(*testing.T, program)

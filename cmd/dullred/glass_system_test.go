@@ -13,17 +13,19 @@ import (
 
 	"github.com/creack/pty"
 	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/built"
 )
 
 // BenchmarkSystemKeyToGlass measures from a key that writes nothing to the first
 // byte on the terminal, for the bench screen and for bare tcell that changes the
 // same cells, by turns.
 func BenchmarkSystemKeyToGlass(b *testing.B) {
-	p := program{path: build(b, "./cmd/dullred"), record: filepath.Join(b.TempDir(), "record.db")}
+	p := program{path: built.Program(b, "dullred/cmd/dullred"), record: filepath.Join(b.TempDir(), "record.db")}
 	out, err := p.command("piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8").CombinedOutput()
 	require.NoError(b, err, string(out))
 	ours := openGlass(b, p.path, "--record", p.record)
-	bare := openGlass(b, build(b, "./cmd/dullred/testdata/bare"))
+	bare := openGlass(b, built.Program(b, "dullred/cmd/dullred/testdata/bare"))
 	var our, theirs []time.Duration
 	for b.Loop() {
 		our = append(our, ours.key(b))

@@ -19,6 +19,7 @@ import (
 	"golang.org/x/sys/unix"
 
 	"dullred/alloys/unit"
+	"dullred/cmd/internal/built"
 	"dullred/schedule/probe"
 )
 
@@ -199,7 +200,7 @@ func TestSystemHeatByAProbe(t *testing.T) {
 
 // A signal is the end of the heat: what was reached is out, and the curve is kept.
 func TestSystemHeatByAProbeIsEnded(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		signal       syscall.Signal
@@ -238,7 +239,7 @@ func TestSystemHeatByAProbeIsEnded(t *testing.T) {
 // Killed in the middle of a heat, whatever was told is in the record, which is whole;
 // the smith goes on by hand.
 func TestSystemHeatByAProbeIsKilled(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		to           int

@@ -66,6 +66,7 @@ var houses = []house{
 	{dir: "schedule/share", mayImport: []string{"schedule", "schedule/exchange", "schedule/record"}},
 	{dir: "schedule/share/sharetest", mayImport: []string{"schedule", "schedule/exchange", "schedule/record", "schedule/share"}},
 	{dir: "schedule/board", pure: true, mayImport: []string{"schedule", "schedule/alert", "schedule/coldwork"}},
+	{dir: "cmd/internal/built"},
 	{dir: "cmd/internal/place"},
 	{dir: "cmd/internal/say"},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule/record", "schedule/share", "cmd/internal/place", "cmd/internal/say", "cmd/dullred-share/internal/postgres", "cmd/dullred-share/internal/board"}},

@@ -17,6 +17,8 @@ import (
 
 	"github.com/godbus/dbus/v5"
 	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/built"
 )
 
 // noticeBus lets everybody on the bus do everything, and starts no service.
@@ -139,7 +141,7 @@ func (d *ownBus) env() string { return "DBUS_SESSION_BUS_ADDRESS=" + d.address }
 // Notices of the desktop and the wish to stay awake, with the real program in a
 // terminal and a desktop that is there, slow, silent or missing.
 func TestSystemNotices(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		run          func(*testing.T, program)

@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
+
+	"dullred/cmd/internal/built"
 )
 
 // thermometer is a serial port that a test speaks by: a pty behind a name that
@@ -151,7 +153,7 @@ func heatCurve(format string) (sent string, temps []string) {
 func TestSystemProbeIsUnplugged(t *testing.T) {
 	th := &thermometer{t: t, name: filepath.Join(t.TempDir(), "port")}
 	slave := th.plugIn()
-	p := probeOf(t, build(t, "./cmd/dullred"), th.name+"@115200")
+	p := probeOf(t, built.Program(t, "dullred/cmd/dullred"), th.name+"@115200")
 	th.opened(slave, unix.B115200)
 	sent, temps := heatCurve("T=%.1f C\r\n")
 	th.says("50.5\r\n" + sent) // the end of 650.5
@@ -175,7 +177,7 @@ func TestSystemProbeIsUnplugged(t *testing.T) {
 func TestSystemProbeIsFlooded(t *testing.T) {
 	th := &thermometer{t: t, name: filepath.Join(t.TempDir(), "port")}
 	slave := th.plugIn()
-	p := probeOf(t, build(t, "./cmd/dullred"), th.name)
+	p := probeOf(t, built.Program(t, "dullred/cmd/dullred"), th.name)
 	th.opened(slave, unix.B9600) // the usual speed
 	th.says("\n650\n")
 	p.tells("650")
@@ -195,7 +197,7 @@ func TestSystemProbeIsFlooded(t *testing.T) {
 func TestSystemProbeOfANamedPipe(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "pipe")
 	require.NoError(t, unix.Mkfifo(name, 0o600))
-	p := probeOf(t, build(t, "./cmd/dullred"), name)
+	p := probeOf(t, built.Program(t, "dullred/cmd/dullred"), name)
 	for range 3 {
 		require.NoError(t, os.WriteFile(name, []byte("650\n651\n"), 0o600))
 		p.tells("650", "651")
@@ -205,7 +207,7 @@ func TestSystemProbeOfANamedPipe(t *testing.T) {
 
 // The terminal in which somebody types is no probe: it would be left without echo.
 func TestSystemProbeLeavesTheTerminalAlone(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	for _, name := range []string{"/dev/tty", "/dev/stdin"} {
 		term := start(t, session{command: []string{path, "probe", name}})
 		require.Equal(t, exitRefused, term.exitCode())

@@ -10,27 +10,16 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-)
 
-// build compiles what stands in a folder of the module, or a single file, and
-// gives the path of the program.
-func build(t testing.TB, what string) string {
-	t.Helper()
-	program := filepath.Join(t.TempDir(), "program")
-	cmd := exec.Command("go", "build", "-o", program, what)
-	cmd.Dir = moduleRoot(t)
-	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOFLAGS=-buildvcs=false")
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(out))
-	return program
-}
+	"dullred/cmd/internal/built"
+)
 
 // program is the built program with a record of its own.
 type program struct{ path, record string }
 
 func newProgram(t testing.TB) program {
 	t.Helper()
-	return program{path: build(t, "./cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
+	return program{path: built.Program(t, "dullred/cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
 }
 
 func (p program) command(args ...string) *exec.Cmd {
@@ -72,7 +61,7 @@ func BenchmarkAdviseProcess(b *testing.B) {
 	p.evening(b, "spoon")
 	source := filepath.Join(b.TempDir(), "main.go")
 	require.NoError(b, os.WriteFile(source, []byte("package main\n\nfunc main() {}\n"), 0o600))
-	empty := build(b, source)
+	empty := built.Program(b, source)
 	var advise, nothing []time.Duration
 	for b.Loop() {
 		advise = append(advise, timed(b, p.command("advise", "spoon")))

@@ -12,25 +12,35 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"dullred/cmd/internal/built"
 )
 
-// TestMain lets the scripts run the program as a process of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"dullred": main})
+	code := m.Run()
+	built.Remove()
+	os.Exit(code)
 }
 
 // TestScripts runs one script per topic from testdata/script. Beside the usual
 // commands of a script there are:
 //
+//	dullred ARGS...               the program as it is delivered, in a process of its own
 //	exits CODE dullred ARGS...    the exit code is that one
 //	refuses CODE dullred ARGS...  so it is, one sentence is printed and the log stays as it was
 //	json FILE PATH CHECK VALUE... a figure of the output (see jsonCheck)
 func TestScripts(t *testing.T) {
+	program := built.Program(t, "dullred/cmd/dullred")
 	testscript.Run(t, testscript.Params{
 		Dir:                "testdata/script",
 		RequireUniqueNames: true,
-		Setup:              freshBench,
+		Setup: func(env *testscript.Env) error {
+			freshBench(env)
+			env.Setenv("PATH", filepath.Dir(program)+string(filepath.ListSeparator)+env.Getenv("PATH"))
+			return nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"dullred": dullred,
 			"exits":   func(ts *testscript.TestScript, neg bool, args []string) { exits(ts, positive(ts, neg, args)) },
 			"refuses": func(ts *testscript.TestScript, neg bool, args []string) { refuses(ts, positive(ts, neg, args)) },
 			"json":    func(ts *testscript.TestScript, neg bool, args []string) { jsonCommand(ts, positive(ts, neg, args)) },
@@ -40,7 +50,7 @@ func TestScripts(t *testing.T) {
 
 // freshBench gives a script an empty home and the characters that a script
 // should not hold as they are.
-func freshBench(env *testscript.Env) error {
+func freshBench(env *testscript.Env) {
 	for name, value := range map[string]string{
 		"HOME":            filepath.Join(env.WorkDir, "home"),
 		"XDG_DATA_HOME":   filepath.Join(env.WorkDir, "data"),
@@ -60,7 +70,17 @@ func freshBench(env *testscript.Env) error {
 	} {
 		env.Setenv(name, value)
 	}
-	return nil
+}
+
+// dullred runs the program, which is to succeed, or with a ! before it to fail.
+func dullred(ts *testscript.TestScript, neg bool, args []string) {
+	err := ts.Exec("dullred", args...)
+	if _, ended := errors.AsType[*exec.ExitError](err); err != nil && !ended {
+		ts.Fatalf("dullred cannot be run: %v", err)
+	}
+	if failed := err != nil; failed != neg {
+		ts.Fatalf("dullred %s: failed %t, and is to %t", strings.Join(args, " "), failed, neg)
+	}
 }
 
 // positive refuses a ! before a command that has no opposite.

@@ -13,12 +13,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 	_ "modernc.org/sqlite"
+
+	"dullred/cmd/internal/built"
 )
 
 // Presses are told from bounces by when they were typed, however long the record
 // takes to write the first.
 func TestSystemSlowRecord(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		gap          time.Duration

@@ -12,12 +12,14 @@ import (
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/built"
 )
 
 // A real terminal of 80 columns and 24 lines shows the demo without a line that
 // breaks, the most urgent piece first.
 func TestSystemTerminal(t *testing.T) {
-	program := build(t, "./cmd/dullred")
+	program := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, command string
 		holds         []string

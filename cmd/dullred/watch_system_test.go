@@ -21,11 +21,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
+
+	"dullred/cmd/internal/built"
 )
 
 // The plain mode as a process of its own, with the record in the hands of others.
 func TestSystemWatch(t *testing.T) {
-	path := build(t, "./cmd/dullred")
+	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
 		run          func(*testing.T, program)

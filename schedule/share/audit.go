@@ -143,7 +143,7 @@ func (s *session) repair(ctx context.Context, piece string) error {
 	if err != nil {
 		return err
 	}
-	if err := s.into(ctx, b); err != nil {
+	if err := s.into(ctx, b, s.at); err != nil {
 		return err
 	}
 	there := map[string]bool{}

@@ -2,8 +2,8 @@ package share
 
 import (
 	"context"
-	"database/sql"
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -39,18 +39,11 @@ func (s *session) page(ctx context.Context) (more bool, err error) {
 	if err != nil || p.Next == at.cursor && p.Record == at.record {
 		return false, err
 	}
-	if err := s.into(ctx, Batch{Labels: p.Labels, Rows: p.Rows}); err != nil {
-		return false, err
-	}
 	at.record, at.cursor = p.Record, p.Next
 	for _, r := range p.Rows {
 		at.there = at.there.Add(r)
 	}
-	if err := s.Ledger.within(func(tx *sql.Tx) error { return setReach(tx, at) }); err != nil {
-		return false, err
-	}
-	s.at = at
-	return p.More, nil
+	return p.More, s.into(ctx, Batch{Labels: p.Labels, Rows: p.Rows}, at)
 }
 
 // again has the store read from the beginning.
@@ -64,12 +57,15 @@ func (c *Carrier) again() error {
 
 // into takes what came in into the record, a bounded number of rows at once, and lets
 // the bench have its turn between. Rows that the record has, and those that no record
-// takes, are passed over.
-func (s *session) into(ctx context.Context, b Batch) error {
+// takes, are passed over. With the last of them the store is read up to at.
+func (s *session) into(ctx context.Context, b Batch, at reach) error {
 	for first := true; first || len(b.Rows) > 0; first = false {
-		n := min(len(b.Rows), mostRows)
+		n, upto := min(len(b.Rows), mostRows), s.at
+		if n == len(b.Rows) {
+			upto = at
+		}
 		start := time.Now()
-		if err := s.some(Batch{Labels: b.Labels, Rows: b.Rows[:n]}); err != nil {
+		if err := s.some(Batch{Labels: b.Labels, Rows: b.Rows[:n]}, upto); err != nil {
 			return err
 		}
 		b = Batch{Rows: b.Rows[n:]}
@@ -92,14 +88,14 @@ func rest(ctx context.Context, d time.Duration) {
 
 // some takes up to mostRows rows in. The bench may write the same row or name at that
 // moment, and then the record is looked at again.
-func (s *session) some(b Batch) error {
+func (s *session) some(b Batch, at reach) error {
 	var err error
 	for range 3 {
 		var fresh []schedule.Row
 		if fresh, err = s.unknown(b.Rows); err != nil {
 			return err
 		}
-		err = s.keep(b.Labels, fresh)
+		err = s.keep(b.Labels, fresh, at)
 		if !errors.Is(err, record.ErrConflict) && !errors.Is(err, record.ErrNameTaken) {
 			return err
 		}
@@ -126,9 +122,9 @@ func (s *session) unknown(rows []schedule.Row) ([]schedule.Row, error) {
 	return fresh, nil
 }
 
-// keep writes rows and names to the record, and then to the ledger. A row that is
-// written and not in the ledger is found by the next scan.
-func (s *session) keep(labels []Label, rows []schedule.Row) error {
+// keep writes rows and names to the record, and then to the ledger, together with how far
+// the store is read. A row that is written and not in the ledger is found by the next scan.
+func (s *session) keep(labels []Label, rows []schedule.Row, at reach) error {
 	names, learned, err := s.names(labels)
 	if err != nil {
 		return err
@@ -147,8 +143,10 @@ func (s *session) keep(labels []Label, rows []schedule.Row) error {
 		}
 	}
 	s.collected += len(rows)
-	if err := s.Ledger.add(rows, false, ""); err != nil {
+	if err := s.Ledger.collected(rows, learned, at); err != nil {
 		return err
 	}
-	return s.remember(learned)
+	maps.Copy(s.told, learned)
+	s.at = at
+	return nil
 }

@@ -8,16 +8,17 @@ import (
 	"dullred/schedule"
 )
 
-// add takes down rows that are in the record. Of those that were found there, and not
-// brought, the ones that a bench wrote itself are to be sent.
-func (l *Ledger) add(rows []schedule.Row, found bool, bench string) error {
+// add takes down rows that were found in the record. Those that a bench wrote itself are to
+// be sent.
+func (l *Ledger) add(rows []schedule.Row, bench string) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	return l.within(func(tx *sql.Tx) error { return addRows(tx, rows, found, bench) })
+	return l.within(func(tx *sql.Tx) error { return addRows(tx, rows, bench) })
 }
 
-func addRows(tx *sql.Tx, rows []schedule.Row, found bool, bench string) error {
+// addRows adds rows, of which those of one bench are to be sent, with "" none.
+func addRows(tx *sql.Tx, rows []schedule.Row, bench string) error {
 	numbers, err := addSums(tx, SumsOf(rows))
 	if err != nil {
 		return err
@@ -28,7 +29,7 @@ func addRows(tx *sql.Tx, rows []schedule.Row, found bool, bench string) error {
 	}
 	defer insert.Close()
 	for _, r := range rows {
-		own := found && bench != "" && r.Bench == bench
+		own := bench != "" && r.Bench == bench
 		if _, err := insert.Exec(r.ID, numbers[r.Piece], int64(Digest(r)), own); err != nil {
 			return err
 		}

@@ -3,6 +3,8 @@ package share
 import (
 	"database/sql"
 	"errors"
+
+	"dullred/schedule"
 )
 
 // unsent are up to most ids of this bench that the store has not acknowledged.
@@ -85,6 +87,20 @@ func (l *Ledger) reach() (reach, error) {
 func setReach(tx *sql.Tx, r reach) error {
 	_, err := tx.Exec(`UPDATE store SET record = ?, cursor = ?, count = ?, digest = ?`, r.record, r.cursor, r.there.Count, int64(r.there.Digest))
 	return err
+}
+
+// collected takes down at once the rows that were brought, what was learned of labels, and
+// how far the store was read for it.
+func (l *Ledger) collected(rows []schedule.Row, learned map[string]told, at reach) error {
+	return l.within(func(tx *sql.Tx) error {
+		if err := addRows(tx, rows, ""); err != nil {
+			return err
+		}
+		if err := tellLabels(tx, learned); err != nil {
+			return err
+		}
+		return setReach(tx, at)
+	})
 }
 
 // rewind has the store read from the beginning, and its names learned anew.

@@ -163,28 +163,54 @@ func (f *follower) follow(ctx context.Context) error {
 	defer audits.Stop()
 	for {
 		f.listen(ctx)
-		var err error
+		var step func(context.Context) error
 		select {
 		case <-ctx.Done():
 			return ctx.Err()
 		case <-f.news:
-			err = f.local(ctx)
-		case err = <-f.stored:
-			f.quiet()
-			if err == nil {
-				err = f.called(ctx)
+			step = f.local
+		case err := <-f.stored:
+			if f.quiet(); err != nil {
+				return err
 			}
+			step = f.called
 		case <-ping.C:
-			f.deaf = false
-			err = f.do(ctx, f.collect(ctx), false)
+			step = f.pinged
 		case <-audits.C:
-			err = f.do(ctx, f.collect(ctx), true)
+			step = f.audited
 		}
-		if err != nil {
+		if err := f.paced(ctx, step); err != nil {
 			return err
 		}
 	}
 }
+
+// Between two steps the carrier rests for a multiple of what the last one took, up to a
+// limit. A single entry is carried at once; where they come thick, as from thirty benches,
+// more of them are carried in one step, and the machine is left to the bench.
+const (
+	restsFor    = 4
+	longestRest = 250 * time.Millisecond
+)
+
+// paced takes a step and rests.
+func (f *follower) paced(ctx context.Context, step func(context.Context) error) error {
+	begun := time.Now()
+	err := step(ctx)
+	if err == nil {
+		rest(ctx, min(restsFor*time.Since(begun), longestRest))
+	}
+	return err
+}
+
+// pinged looks whether the store is there.
+func (f *follower) pinged(ctx context.Context) error {
+	f.deaf = false
+	return f.do(ctx, f.collect(ctx), false)
+}
+
+// audited compares all of both sides.
+func (f *follower) audited(ctx context.Context) error { return f.do(ctx, f.collect(ctx), true) }
 
 // called collects what the store called for.
 func (f *follower) called(ctx context.Context) error {

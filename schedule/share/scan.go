@@ -196,7 +196,7 @@ func (c *Carrier) found(rows []schedule.Row, hands map[string]bool) error {
 		}
 	}
 	c.owes = true
-	return c.Ledger.add(rows, true, c.own)
+	return c.Ledger.add(rows, c.own)
 }
 
 // whose finds the id of the bench, which it has with its first entry. A record is asked

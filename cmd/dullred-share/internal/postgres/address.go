@@ -85,16 +85,15 @@ func vetURL(text string) error {
 	return nil
 }
 
-// parse reads a URL. Where the server is beyond the loopback address and nothing is said
-// of TLS, its certificate is verified.
+// parse reads a URL.
 func parse(text string) (*pgx.ConnConfig, error) {
 	conn, err := parseOnce(text)
 	if err != nil {
 		return nil, err
 	}
-	if u, err := url.Parse(text); !proved(conn) && err == nil && !u.Query().Has("sslmode") {
+	if u, err := url.Parse(text); err == nil && !u.Query().Has("sslmode") && usualMode(conn) != "" {
 		q := u.Query()
-		q.Set("sslmode", "verify-full")
+		q.Set("sslmode", usualMode(conn))
 		u.RawQuery = q.Encode()
 		if conn, err = parseOnce(u.String()); err != nil {
 			return nil, err
@@ -107,6 +106,20 @@ func parse(text string) (*pgx.ConnConfig, error) {
 		conn.DialFunc = dialLoopback
 	}
 	return conn, nil
+}
+
+// usualMode is the sslmode where a URL says nothing of TLS; "" leaves it to the library.
+// Where the server is beyond the loopback address its certificate is verified. On this
+// machine nobody reads along, and a server without TLS need not start a process only to
+// refuse it each time that somebody connects.
+func usualMode(c *pgx.ConnConfig) string {
+	switch {
+	case !proved(c):
+		return "verify-full"
+	case os.Getenv("PGSSLMODE") == "":
+		return "allow"
+	}
+	return ""
 }
 
 func parseOnce(text string) (*pgx.ConnConfig, error) {

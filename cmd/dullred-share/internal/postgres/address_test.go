@@ -68,6 +68,24 @@ func TestAddress(t *testing.T) {
 	}
 }
 
+// A server on this machine is asked openly first, and with TLS where it wants that.
+func TestOpenFirstOnThisMachine(t *testing.T) {
+	quiet(t)
+	tried := func(url string) (tls []bool) {
+		at, err := Config{URL: url}.address()
+		require.NoError(t, err)
+		for _, w := range ways(at.conn) {
+			tls = append(tls, w.TLSConfig != nil)
+		}
+		return tls
+	}
+	require.Equal(t, []bool{false, true}, tried("postgres://bench@127.0.0.1/school"))
+	require.Equal(t, []bool{true}, tried("postgres://bench@127.0.0.1/school?sslmode=require"), "what is said counts")
+	require.Equal(t, []bool{true}, tried("postgres://bench@db.example/school"), "elsewhere never openly")
+	t.Setenv("PGSSLMODE", "require")
+	require.Equal(t, []bool{true}, tried("postgres://bench@127.0.0.1/school"), "so does what the environment says")
+}
+
 func TestAddressOfTheEnvironment(t *testing.T) {
 	quiet(t)
 	t.Setenv("PGHOST", "db.example")
