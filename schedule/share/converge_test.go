@@ -116,7 +116,7 @@ func (e *evening) happen(m moment) {
 	case "start":
 		e.open()
 	case "cut while writing":
-		p.local.cut = fmt.Errorf("the power went")
+		p.local.cutNext(fmt.Errorf("the power went"))
 	case "clock":
 		p.clock.Store(int64(time.Duration(m.n-5) * 400 * 24 * time.Hour))
 	default:

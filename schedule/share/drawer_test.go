@@ -115,6 +115,13 @@ func (d *drawer) Append(labels []share.Label, alerts, rows []schedule.Row) error
 	return err
 }
 
+// cutNext has the next Append write, and fail all the same.
+func (d *drawer) cutNext(err error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.cut = err
+}
+
 func (d *drawer) label(l share.Label) {
 	d.labels = slices.DeleteFunc(d.labels, func(old share.Label) bool { return old.ID == l.ID })
 	for _, old := range d.labels {
