@@ -183,7 +183,7 @@ func (x *trouble) isWell() {
 		x.url = x.address()
 		x.carrier = x.runs("run")
 	}
-	require.Eventually(x.t, func() bool { return x.arrived() == x.expected }, patience, 100*time.Millisecond, "it said: %v", &x.carrier.out)
+	require.Eventually(x.t, func() bool { return x.arrived() == x.expected }, patience, time.Second, "it said: %v", &x.carrier.out)
 	x.says(x.carrier, "entries at", patience)
 	require.Len(x.t, x.rows(), x.expected)
 	require.Equal(x.t, exitOK, x.ends(x.carrier, os.Interrupt))

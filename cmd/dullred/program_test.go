@@ -26,15 +26,14 @@ func (p program) command(args ...string) *exec.Cmd {
 	return exec.Command(p.path, append(args, "--record", p.record)...)
 }
 
-// must runs a command that is to succeed and gives what it printed.
+// must runs a command that is to succeed and gives what it printed. It does so in this
+// process: what is under test is the program that runs beside.
 func (p program) must(t testing.TB, args ...string) string {
 	t.Helper()
-	cmd := p.command(args...)
-	var errOut bytes.Buffer
-	cmd.Stderr = &errOut
-	out, err := cmd.Output()
-	require.NoError(t, err, errOut.String())
-	return string(out)
+	var out, errOut bytes.Buffer
+	code := run(append(args, "--record", p.record), &out, &errOut, os.Getenv)
+	require.Equal(t, exitOK, code, errOut.String())
+	return out.String()
 }
 
 // evening logs a piece with about forty entries: courses with and without a

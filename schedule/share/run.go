@@ -190,7 +190,7 @@ func (f *follower) follow(ctx context.Context) error {
 // more of them are carried in one step, and the machine is left to the bench.
 const (
 	restsFor    = 4
-	longestRest = 250 * time.Millisecond
+	longestRest = time.Second
 )
 
 // paced takes a step and rests.

@@ -50,6 +50,7 @@ func Main(m *testing.M) int {
 		fmt.Fprintln(os.Stderr, err)
 		return 1
 	}
+	defer blank.remove()
 	defer s.end()
 	common = s
 	return m.Run()
@@ -148,10 +149,14 @@ func (s *Server) initialise() error {
 	if err := s.Give(s.PasswordFile); err != nil {
 		return err
 	}
-	cmd := s.command("initdb", "-D", s.data(), "-U", Owner, "--auth=scram-sha-256", "--pwfile="+s.PasswordFile,
-		"--locale=C.UTF-8", "--encoding=UTF8", "--no-sync")
-	if out, err := cmd.CombinedOutput(); err != nil {
-		return fmt.Errorf("initdb: %w: %s", err, out)
+	from, err := blank.made(s)
+	if err != nil {
+		return err
+	}
+	cp := exec.Command("cp", "-a", from, s.data())
+	cp.SysProcAttr = &syscall.SysProcAttr{Credential: s.as}
+	if out, err := cp.CombinedOutput(); err != nil {
+		return fmt.Errorf("copy the data of a new server: %w: %s", err, out)
 	}
 	return nil
 }
@@ -200,22 +205,30 @@ func (s *Server) log() string { return filepath.Join(s.Dir, "log") }
 // startLimit is how long a server may take to recover and answer.
 const startLimit = time.Minute
 
+// answers waits until the server says in its file that it is ready. To ask it would cost it
+// a process each time.
 func (s *Server) answers() error {
-	ctx, cancel := context.WithTimeout(context.Background(), startLimit)
-	defer cancel()
+	late := time.After(startLimit)
 	for {
-		conn, err := s.connect(ctx, "postgres")
-		if err == nil {
-			return conn.Close(ctx)
+		if s.ready() {
+			return nil
 		}
 		select {
-		case <-time.After(20 * time.Millisecond):
+		case <-time.After(5 * time.Millisecond):
 		case <-s.over:
 			return fmt.Errorf("the server ended: %s", s.Log())
-		case <-ctx.Done():
-			return fmt.Errorf("the server does not answer: %w: %s", err, s.Log())
+		case <-late:
+			return fmt.Errorf("the server does not answer: %s", s.Log())
 		}
 	}
+}
+
+// ready reports whether the eighth line of postmaster.pid says so, of the server that runs
+// now. The file of one that was killed stays.
+func (s *Server) ready() bool {
+	text, err := os.ReadFile(filepath.Join(s.data(), "postmaster.pid"))
+	lines := strings.Split(string(text), "\n")
+	return err == nil && len(lines) > 7 && lines[0] == strconv.Itoa(s.cmd.Process.Pid) && strings.TrimSpace(lines[7]) == "ready"
 }
 
 // Log is what the server wrote.
@@ -234,6 +247,7 @@ func (s *Server) connect(ctx context.Context, database string) (*pgx.Conn, error
 		return nil, err
 	}
 	config.Password = password
+	config.TLSConfig, config.Fallbacks = nil, nil // or it is first asked for TLS, with a process for that alone
 	return pgx.ConnectConfig(ctx, config)
 }
 
