@@ -187,20 +187,30 @@ func (f *follower) follow(ctx context.Context) error {
 
 // Between two steps the carrier rests for a multiple of what the last one took, up to a
 // limit. A single entry is carried at once; where they come thick, as from thirty benches,
-// more of them are carried in one step, and the machine is left to the bench.
+// more of them are carried in one step, and the machine is left to the bench. What the
+// bench itself writes waits for a moment only.
 const (
 	restsFor    = 4
 	longestRest = time.Second
+	shortRest   = 30 * time.Millisecond
 )
 
 // paced takes a step and rests.
 func (f *follower) paced(ctx context.Context, step func(context.Context) error) error {
 	begun := time.Now()
-	err := step(ctx)
-	if err == nil {
-		rest(ctx, min(restsFor*time.Since(begun), longestRest))
+	if err := step(ctx); err != nil {
+		return err
 	}
-	return err
+	long := min(restsFor*time.Since(begun), longestRest)
+	short := min(long, shortRest)
+	rest(ctx, short)
+	select {
+	case <-f.news:
+		ring(f.news)
+	case <-time.After(long - short):
+	case <-ctx.Done():
+	}
+	return nil
 }
 
 // pinged looks whether the store is there.
