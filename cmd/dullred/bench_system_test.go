@@ -187,10 +187,10 @@ func quitWhileHot(t *testing.T, p program) {
 	term.press("v", "worked: strain")
 	require.NotContains(t, term.screen(), question)
 	term.press("v", "HOT - NOT GLOWING")
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	term.press("x", question)
 	require.True(t, term.alive())
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	term.keys("x")
 	require.Zero(t, term.exitCode())
 	term.givenBack()
@@ -202,11 +202,11 @@ func demoKeepsNothing(t *testing.T, p program) {
 		term.waitFor("DEMO")
 		term.press("q", "logged: quenched") // the piece that burns is shown first
 		term.press("v", "step 3 of 12 of the plan")
-		time.Sleep(300 * time.Millisecond) // longer than a bounce
+		time.Sleep(apart)
 		term.press("v", "worked: strain")
 		require.Contains(t, term.screen(), "DEMO")
 		term.keys("x")
-		time.Sleep(300 * time.Millisecond)
+		time.Sleep(apart)
 		if term.alive() {
 			term.keys("x")
 		}
@@ -252,7 +252,7 @@ func sizes(t *testing.T, p program) {
 	p.must(t, "pass", "spoon", "7x7.5")
 	term := p.screen(t)
 	term.waitFor("of the limit spent")
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	first := term.screen()
 	cases := []struct {
 		w, h int
@@ -350,12 +350,12 @@ func stoppedAndContinued(t *testing.T, p program, sig os.Signal) {
 	term.givenBack()
 	time.Sleep(2500 * time.Millisecond)
 	term.press("fg\r", "log, newest first")
-	time.Sleep(300 * time.Millisecond) // the page as it was comes first
+	time.Sleep(apart) // the page as it was comes first
 	requireSoak(term, p, 70*time.Second)
 	term.until("the next second", changes(term.screen()))
 	term.press("v", "SOAK - ")
 	term.press("x", "Again: quit")
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	term.press("x", "ready>")
 	term.press("echo code-$?\r", "code-0")
 	term.givenBack()
@@ -570,8 +570,7 @@ func requireAdvice(t *testing.T, text string) {
 }
 
 // bounces presses the space bar 40 times, each seen one to three times within
-// 60 ms, with quiet between presses that is longer than a bounce by more than a
-// busy machine takes for a key.
+// 60 ms, with quiet between presses.
 func bounces(t *testing.T, p program) {
 	const presses = 40
 	p.spoon(t, "8x8")
@@ -582,7 +581,7 @@ func bounces(t *testing.T, p program) {
 			term.keys(" ")
 			time.Sleep(20 * time.Millisecond)
 		}
-		time.Sleep(340 * time.Millisecond)
+		time.Sleep(apart)
 	}
 	term.waitFor("logged: ")
 	term.signal(syscall.SIGTERM)

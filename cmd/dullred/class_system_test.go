@@ -69,7 +69,7 @@ func (p program) atBench(t *testing.T, hand string, do func(*terminal)) {
 	term := start(t, session{env: []string{"DULLRED_HAND=" + hand}, command: []string{p.path, "--record", p.record}})
 	term.waitFor(carryOnAtNothing)
 	do(term)
-	time.Sleep(300 * time.Millisecond) // longer than a bounce
+	time.Sleep(apart)
 	term.keys("x")
 	require.Zero(t, term.exitCode())
 }

@@ -109,7 +109,7 @@ func playedOut(term *terminal) {
 	term.t.Helper()
 	asked(term)
 	term.press("x", "THE LESSON IS OVER")
-	time.Sleep(300 * time.Millisecond) // longer than a bounce
+	time.Sleep(apart)
 	term.keys("x")
 	_ = term.exitCode()
 	term.givenBack()

@@ -83,9 +83,9 @@ func TestSystemProbeOnTheScreen(t *testing.T) {
 	th.plays(620, 380)
 	term.until("the curve kept", func(string) bool { return strings.HasPrefix(p.last(t, "spoon").Text, "probe trace: at most 630 °C") })
 
-	time.Sleep(300 * time.Millisecond) // no bounce
+	time.Sleep(apart)
 	term.press("x", "spoon is HOT. Again: quit")
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	term.keys("x")
 	require.Zero(t, term.exitCode())
 	term.givenBack()
@@ -296,7 +296,7 @@ func TestSystemProbeBesideTheKeys(t *testing.T) {
 	term.waitFor("its readings have ended")
 	term.press("o", "HOT - NOT GLOWING")
 	term.press("q", "PROVE")
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(apart)
 	term.press("x", "code-0")
 	term.givenBack()
 	require.Equal(t, []string{"piece started", "heat begun", "heat reached", "probe trace", "heat out", "quenched"}, p.standing(t, "spoon"))

@@ -148,12 +148,16 @@ func (term *terminal) keys(text string) {
 	require.NoError(term.t, err)
 }
 
+// apart is what lies between two presses of one key: longer than a bounce, by more than a
+// busy machine takes to bring a key.
+const apart = 600 * time.Millisecond
+
 // slowly presses keys one by one, far enough apart that none is a bounce.
 func (term *terminal) slowly(text string) {
 	term.t.Helper()
 	for _, r := range text {
 		term.keys(string(r))
-		time.Sleep(400 * time.Millisecond)
+		time.Sleep(apart)
 	}
 }
 

@@ -3,7 +3,7 @@
 package share_test
 
 import (
-	"flag"
+	command "flag"
 
 	_ "pgregory.net/rapid" // its flags are set here
 )
@@ -11,7 +11,7 @@ import (
 // The race detector makes every step take about ten times as long, and finds in a few
 // evenings what it would find in many.
 func init() {
-	if err := flag.Set("rapid.checks", "20"); err != nil {
+	if err := command.Set("rapid.checks", "20"); err != nil {
 		panic(err)
 	}
 }
