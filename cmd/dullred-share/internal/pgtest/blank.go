@@ -36,6 +36,7 @@ func (b *blankData) made(s *Server) (path string, err error) {
 	cmd := s.command("initdb", "-D", path, "-U", Owner, "--auth=scram-sha-256", "--pwfile="+s.PasswordFile,
 		"--locale=C.UTF-8", "--encoding=UTF8", "--no-sync")
 	if out, err := cmd.CombinedOutput(); err != nil {
+		_ = os.RemoveAll(dir) // in the folder for what may be lost
 		return "", fmt.Errorf("initdb: %w: %s", err, out)
 	}
 	b.dir = dir

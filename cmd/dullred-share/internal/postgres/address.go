@@ -91,9 +91,10 @@ func parse(text string) (*pgx.ConnConfig, error) {
 	if err != nil {
 		return nil, err
 	}
-	if u, err := url.Parse(text); err == nil && !u.Query().Has("sslmode") && usualMode(conn) != "" {
+	mode := usualMode(conn)
+	if u, err := url.Parse(text); err == nil && !u.Query().Has("sslmode") && mode != "" {
 		q := u.Query()
-		q.Set("sslmode", usualMode(conn))
+		q.Set("sslmode", mode)
 		u.RawQuery = q.Encode()
 		if conn, err = parseOnce(u.String()); err != nil {
 			return nil, err
