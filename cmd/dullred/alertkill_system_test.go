@@ -3,14 +3,12 @@
 package main
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -20,17 +18,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/alloys/unit"
-	"dullred/cmd/internal/built"
 )
 
 const (
-	killsUsually = 100 // DULLRED_KILLS has another number
-	killers      = 20  // at a time; each waits most of its time
+	killers = 20 // at a time; each waits most of its time
 
 	ahead    = 2 * time.Second        // from the first entry of a kill to its due moment
 	before   = 50 * time.Millisecond  // from the first moment of a kill to the due moment
 	within   = 400 * time.Millisecond // from the first moment of a kill to the last
-	absent   = 11 * time.Second       // after the due moment every second bench comes back: late enough to say so
+	absent   = 11 * time.Second       // after the due moment every fourth bench comes back: late enough to say so
 	limitFor = "30 s"                 // of all that is left too long
 	toStand  = 5 * time.Second        // until an alert must stand on a bench that came back
 )
@@ -82,42 +78,31 @@ func (a *aboutToBe) act(t *testing.T, seconds int, args ...string) {
 	a.must(t, append(args, "--at", at.UTC().Format(time.RFC3339Nano))...)
 }
 
-// killTotals is what became of the alerts of all kills.
-type killTotals struct {
-	mutex                                 sync.Mutex
-	kills, shown, written, unwritten, not int // how far it had come by the kill
-	lost, doubled, late, slow             int
-	slowest                               time.Duration // from a start to the alert on the screen
+// alertTotals is how far alerts had come when they were killed, and how the bench that
+// came back told of them.
+type alertTotals struct {
+	shown, written, unwritten, not int
+	late, slow                     int
+	slowest                        time.Duration // from a start to the alert on the screen
 }
 
-func (k *killTotals) add(n *int) {
-	k.mutex.Lock()
-	*n++
-	k.mutex.Unlock()
+func (a *alertTotals) String() string {
+	return fmt.Sprintf("alerts: %d killed with the alert on the screen, %d with it written only, %d before it was written, %d before what brings it was; "+
+		"late beyond a second %d, slower than %v %d, the slowest stood %v after its start",
+		a.shown, a.written, a.unwritten, a.not, a.late, toStand, a.slow, a.slowest.Round(time.Millisecond))
 }
 
-func (k *killTotals) String() string {
-	return fmt.Sprintf("%d kills: %d with the alert on the screen, %d with it written only, %d before it was written, %d before what brings it was\n"+
-		"lost %d, doubled %d, late beyond a second %d, slower than %v %d; the slowest stood %v after its start",
-		k.kills, k.shown, k.written, k.unwritten, k.not, k.lost, k.doubled, k.late, toStand, k.slow, k.slowest.Round(time.Millisecond))
-}
-
-// An alert that becomes due while the bench is killed is neither lost nor raised
-// twice: what was on the screen is in the record, and a bench that is started
-// again shows it with how late it is. What was handed to the operating system
-// survives a kill, so this says nothing of a power cut.
-func TestSystemKilledAlerts(t *testing.T) {
-	kills, err := strconv.Atoi(cmp.Or(os.Getenv("DULLRED_KILLS"), strconv.Itoa(killsUsually)))
-	require.NoError(t, err)
-	require.Positive(t, kills)
-	path := built.Program(t, "dullred/cmd/dullred")
-	totals, numbers := &killTotals{}, make(chan int)
+// killAlerts kills benches around the moment when an alert becomes due. One that was on
+// the screen is in the record, and a bench that is started again shows it, once and with
+// how late it is.
+func killAlerts(t *testing.T, path string, totals *killTotals, kills int) {
+	numbers := make(chan int)
 	var crew sync.WaitGroup
 	for range killers {
 		crew.Go(func() {
 			for i := range numbers {
 				d := duesSoon[i%len(duesSoon)]
-				t.Run(fmt.Sprintf("%d %s", i, d.name), func(t *testing.T) { killAround(t, path, d, i, totals) })
+				t.Run(fmt.Sprintf("%s %d %s", alertKills, i, d.name), func(t *testing.T) { killAround(t, path, d, i, totals) })
 			}
 		})
 	}
@@ -126,11 +111,6 @@ func TestSystemKilledAlerts(t *testing.T) {
 	}
 	close(numbers)
 	crew.Wait()
-	t.Log(totals)
-	require.Equal(t, kills, totals.kills)
-	require.Positive(t, totals.shown, "every kill came too early")
-	require.Less(t, totals.not, kills, "nothing ever became due")
-	require.Zero(t, totals.lost+totals.doubled+totals.late+totals.slow)
 }
 
 // killAround kills a bench around a due moment and looks at what came of it.
@@ -140,25 +120,25 @@ func killAround(t *testing.T, path string, d dueSoon, i int, totals *killTotals)
 	a.act(t, 60, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8")
 	a.tell(t, a)
 	killed := a.killed(t, spread(i))
-	totals.add(&totals.kills)
+	totals.killed(alertKills)
 	entries := a.all(t)
 	kept := a.raised(entries)
 	switch {
 	case killed && kept == 0:
-		totals.add(&totals.lost)
+		totals.add(&totals.alertsLost, 1)
 		t.Errorf("it was on the screen and is not in the record")
 	case killed:
-		totals.add(&totals.shown)
+		totals.add(&totals.alerts.shown, 1)
 	case !a.came(entries):
 		require.Zero(t, kept, "raised without a cause")
-		totals.add(&totals.not)
+		totals.add(&totals.alerts.not, 1)
 		return
 	case kept > 0:
-		totals.add(&totals.written)
+		totals.add(&totals.alerts.written, 1)
 	default:
-		totals.add(&totals.unwritten)
+		totals.add(&totals.alerts.unwritten, 1)
 	}
-	if (i/len(duesSoon))%2 == 1 {
+	if (i/len(duesSoon))%4 == 1 {
 		time.Sleep(time.Until(a.due.Add(absent)))
 	}
 	a.comesBack(t, totals)
@@ -257,19 +237,19 @@ func (a *aboutToBe) comesBack(t *testing.T, totals *killTotals) {
 	seen := time.Now()
 	t.Logf("it stood %v after the start", seen.Sub(started).Round(time.Millisecond))
 	if bar == "" {
-		totals.add(&totals.lost)
+		totals.add(&totals.alertsLost, 1)
 		t.Errorf("%s does not stand after %v:\n%s", a.bar, toStand, term.screen())
 		return
 	}
 	if seen.Sub(started) > toStand {
-		totals.add(&totals.slow)
+		totals.add(&totals.alerts.slow, 1)
 		t.Errorf("it stood only %v after the start", seen.Sub(started))
 	}
 	totals.mutex.Lock()
-	totals.slowest = max(totals.slowest, seen.Sub(started))
+	totals.alerts.slowest = max(totals.alerts.slowest, seen.Sub(started))
 	totals.mutex.Unlock()
 	if !rightlyLate(bar, started.Sub(a.due), seen.Sub(a.due)) {
-		totals.add(&totals.late)
+		totals.add(&totals.alerts.late, 1)
 		t.Errorf("late by %v to %v, told so: %s", started.Sub(a.due), seen.Sub(a.due), bar)
 	}
 	a.once(t, totals)
@@ -307,12 +287,12 @@ func (a *aboutToBe) once(t *testing.T, totals *killTotals) {
 	}
 	for text, n := range counts {
 		if n > 1 {
-			totals.add(&totals.doubled)
+			totals.add(&totals.alertsDoubled, 1)
 			t.Errorf("%s: %d times", text, n)
 		}
 	}
 	if a.raised(a.all(t)) == 0 {
-		totals.add(&totals.lost)
+		totals.add(&totals.alertsLost, 1)
 		t.Errorf("%s is shown and not in the record", a.entry)
 	}
 }

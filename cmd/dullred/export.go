@@ -6,13 +6,13 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"dullred/schedule"
 	swap "dullred/schedule/exchange"
+	"dullred/schedule/newfile"
 	"dullred/schedule/record"
 )
 
@@ -68,7 +68,7 @@ func (a *app) export(r *record.Record, f exportFlags, args []string) error {
 	if len(args) == 0 {
 		return keptOut(swap.Write(a.out, out))
 	}
-	if err := writeNew(args[0], func(w io.Writer) error { return keptOut(swap.Write(w, out)) }); err != nil {
+	if err := newfile.Write(args[0], func(w io.Writer) error { return keptOut(swap.Write(w, out)) }); err != nil {
 		return keeping("the record is as it was", explainBackup(err))
 	}
 	done := exportedJSON{File: args[0], Entries: len(out.Rows), Labels: len(out.Labels)}
@@ -91,23 +91,6 @@ func keptOut(err error) error {
 			Do: "dullred record check names what is damaged; export the sound pieces with --piece, or take a copy with dullred record backup"}
 	}
 	return err
-}
-
-// writeNew makes a file that was not there, for the owner's eyes only, and takes it
-// away again if it cannot be finished.
-func writeNew(path string, write func(io.Writer) error) error {
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return err
-	}
-	err = write(file)
-	if err == nil {
-		err = file.Sync()
-	}
-	if err = errors.Join(err, file.Close()); err != nil {
-		return errors.Join(err, os.Remove(path))
-	}
-	return nil
 }
 
 // gather reads what an export holds. The labels are read after the entries, so that

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"dullred/schedule"
+	"dullred/schedule/newfile"
 )
 
 // copied is what became of the photos that an export refers to.
@@ -83,7 +84,7 @@ func copyPhoto(folder, path string) (string, error) {
 	for n := 1; ; n++ {
 		name := numberedName(filepath.Base(path), n)
 		target := filepath.Join(folder, name)
-		err := writeNew(target, func(w io.Writer) error { _, err := io.Copy(w, from); return err })
+		err := newfile.Write(target, func(w io.Writer) error { _, err := io.Copy(w, from); return err })
 		if !errors.Is(err, fs.ErrExist) {
 			return name, err
 		}

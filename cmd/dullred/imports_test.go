@@ -46,7 +46,8 @@ var houses = []house{
 
 	{dir: "schedule/internal/published"},
 	{dir: "schedule/internal/pdfread"},
-	{dir: "schedule/record"},
+	{dir: "schedule/newfile"},
+	{dir: "schedule/record", mayImport: []string{"schedule/newfile"}},
 	{dir: "schedule/probe", mayImport: []string{"alloys/unit"}},
 	{dir: "schedule/alert", pure: true, mayImport: []string{"schedule", "alloys/unit"}},
 	{dir: "schedule/alert/desktop"},
@@ -61,7 +62,7 @@ var houses = []house{
 	{dir: "tui", mayImport: []string{"tui/view", "tui/term", "schedule", "schedule/alert", "schedule/probe", "schedule/record", "schedule/coldwork", "schedule/heat",
 		"schedule/stock", "schedule/drill", "schedule/picture", "alloys", "alloys/unit"}},
 	{dir: "cmd/dullred", mayImport: []string{"alloys", "alloys/unit", "schedule", "schedule/coldwork", "schedule/heat",
-		"schedule/stock", "schedule/demo", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/exchange", "schedule/sheet", "schedule/benchcard", "schedule/picture", "schedule/totals", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "schedule/share", "cmd/internal/place", "cmd/internal/say", "tui", "tui/term"}},
+		"schedule/stock", "schedule/demo", "schedule/newfile", "schedule/record", "schedule/probe", "schedule/alert", "schedule/alert/desktop", "schedule/exchange", "schedule/sheet", "schedule/benchcard", "schedule/picture", "schedule/totals", "schedule/split", "schedule/trial", "schedule/drill", "schedule/class", "schedule/share", "cmd/internal/place", "cmd/internal/say", "tui", "tui/term"}},
 
 	{dir: "schedule/share", mayImport: []string{"schedule", "schedule/exchange", "schedule/record"}},
 	{dir: "schedule/share/sharetest", mayImport: []string{"schedule", "schedule/exchange", "schedule/record", "schedule/share"}},

@@ -13,6 +13,7 @@ import (
 
 	"dullred/schedule"
 	"dullred/schedule/class"
+	"dullred/schedule/newfile"
 	"dullred/schedule/picture"
 	"dullred/schedule/trial"
 )
@@ -166,7 +167,7 @@ func (a *app) draw(d drawn, f pictureFlags) error {
 		return err
 	}
 	path := filepath.Join(f.into, d.file+map[string]string{"text": ".txt", "svg": ".svg", "png": ".png"}[f.format])
-	if err := writeNew(path, func(w io.Writer) error { _, err := w.Write(out); return err }); err != nil {
+	if err := newfile.Write(path, func(w io.Writer) error { _, err := w.Write(out); return err }); err != nil {
 		return pictureFault(err)
 	}
 	a.printf("%s\n", clean(path))

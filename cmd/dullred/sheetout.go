@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"dullred/schedule/newfile"
 	"dullred/schedule/sheet"
 )
 
@@ -137,20 +138,10 @@ func (s sheetFile) write(force bool) error {
 		return err
 	}
 	if !force {
-		return writeNew(s.File, fill)
+		return newfile.Write(s.File, fill)
 	}
 	if info, err := os.Lstat(s.File); err == nil && !info.Mode().IsRegular() {
 		return fmt.Errorf("%s is no plain file", s.File)
 	}
-	fresh, err := os.CreateTemp(filepath.Dir(s.File), "sheet-*.new")
-	if err != nil {
-		return err
-	}
-	if err = errors.Join(fill(fresh), fresh.Sync(), fresh.Close()); err == nil {
-		err = os.Rename(fresh.Name(), s.File)
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(fresh.Name()))
-	}
-	return nil
+	return newfile.Replace(s.File, fill)
 }

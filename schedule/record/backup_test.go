@@ -83,16 +83,6 @@ func TestBackupRefuses(t *testing.T) {
 	}
 }
 
-// A name that is taken while the copy is being made stays taken.
-func TestSettleNeverOverwrites(t *testing.T) {
-	folder := t.TempDir()
-	part, path := filepath.Join(folder, "copy.part"), filepath.Join(folder, "copy.db")
-	write("copy")(t, part)
-	write("another")(t, path)
-	require.ErrorIs(t, settle(part, path), fs.ErrExist)
-	require.Equal(t, map[string]string{"copy.part": "copy", "copy.db": "another"}, contents(t, folder))
-}
-
 // A backup holds whole transactions, while another program appends as fast as it can.
 func TestBackupWhileAnotherAppends(t *testing.T) {
 	r := openNew(t)

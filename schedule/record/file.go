@@ -9,6 +9,8 @@ import (
 	"slices"
 	"sync"
 	"syscall"
+
+	"dullred/schedule/newfile"
 )
 
 // opened lists the files of the records that this process has open. Reading a
@@ -73,7 +75,7 @@ func createFile(path string) (os.FileInfo, error) {
 		return nil, err
 	}
 	defer file.Close()
-	syncFolder(folder)
+	newfile.SyncFolder(folder)
 	return file.Stat()
 }
 
@@ -88,20 +90,8 @@ func ensureFolder(folder string) error {
 	if err := os.Mkdir(folder, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err
 	}
-	syncFolder(parent)
+	newfile.SyncFolder(parent)
 	return nil
-}
-
-// syncFolder makes a new name survive a power cut. Its errors are ignored: a
-// folder that may not be read, or a file system that cannot sync one, leaves
-// nothing to be done.
-func syncFolder(folder string) {
-	file, err := os.Open(folder)
-	if err != nil {
-		return
-	}
-	defer file.Close()
-	_ = file.Sync()
 }
 
 // refused reports whether the operating system denied us the file or folder.
