@@ -84,6 +84,8 @@ var curveCases = []struct {
 		[]published{{0, 455, 455}, {20.7, 641, 641}, {37.1, 814, 814}, {60.5, 1014, 1014}}, 61},
 }
 
+// Outside check (handbook): every published series of hardness and strength, point by point,
+// in the curve through it.
 func TestCurvesPassThroughWhatIsPublished(t *testing.T) {
 	for _, c := range curveCases {
 		t.Run(c.name, func(t *testing.T) {

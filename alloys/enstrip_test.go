@@ -52,6 +52,8 @@ var enStrip = []struct {
 		{"R500", [2]float64{500, 590}, [2]float64{160, 190}}, {"R580", [2]float64{580, 670}, [2]float64{180, 210}}}},
 }
 
+// Outside check (standard): the strengths of strip of the European standard, as a maker prints
+// them.
 func TestENStripAsPrinted(t *testing.T) {
 	for _, c := range enStrip {
 		for _, row := range c.tempers {

@@ -34,6 +34,8 @@ func requireDefaults(t *testing.T, cases []defaultFigure) {
 	}
 }
 
+// Outside check (handbook): the figures of each alloy that are computed with, each as its
+// source prints it.
 func TestDefaults(t *testing.T) {
 	requireDefaults(t, []defaultFigure{
 		{"sterling anneals dull red", "AG925", "JALLOY", Anneal, "", 593, 649},
@@ -160,6 +162,8 @@ func TestContradictionsStayVisible(t *testing.T) {
 
 // Silver 10.49 and copper 8.96 g/cm3 mixed by volume; AG_ASM, and copper from
 // the published density of the element.
+//
+// Outside check (handbook): density of sterling by volume from those of silver and copper.
 func TestSterlingDensityIsThatOfItsMixture(t *testing.T) {
 	mixed := 1 / (.925/10.49 + .075/8.96)
 	require.InDelta(t, 10.357, mixed, 0.0005)

@@ -43,6 +43,9 @@ func TestGuardianNoPublishedHeatMelts(t *testing.T) {
 
 // A solidus that is not the metal's own says so, and lies no higher than any
 // figure of its own that is told.
+//
+// Outside check (handbook): solidus figures that stand in for another metal's are no higher
+// than any published one of their own.
 func TestStandInsAreNamedAndSafe(t *testing.T) {
 	for _, c := range []struct {
 		alloy, source, reason string

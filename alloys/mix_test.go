@@ -43,6 +43,9 @@ func TestMixDensity(t *testing.T) {
 }
 
 // By volume brass of 70 copper and 30 zinc comes to 8.32; OLIN_C260 prints 8.53.
+//
+// Outside check (handbook): the printed density of brass, which mixing by volume misses and
+// which therefore is refused.
 func TestMixRefusesTheDensityOfBrass(t *testing.T) {
 	brass := sharesOf(t, "brass")
 	byVolume := 1 / (brass[Copper]/elements["Cu"].density + brass["Zn"]/elements["Zn"].density)

@@ -9,6 +9,9 @@ import (
 )
 
 // Machinery's Handbook, 31st ed., Table 1a, after AWS A5.8-1981, in °F as printed [MH31].
+//
+// Outside check (handbook): solidus and liquidus of solders, Machinery's Handbook after AWS
+// A5.8.
 func TestSoldersAsPrinted(t *testing.T) {
 	for _, c := range []struct {
 		name              string

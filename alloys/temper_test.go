@@ -7,6 +7,9 @@ import (
 )
 
 // Precision Steel, brass temper table: numbers hard against reduction [BS_NUMBERS].
+//
+// Outside check (handbook): Brown & Sharpe numbers hard against the reductions of a strip
+// supplier.
 func TestTemperAgreesWithThePublishedReductions(t *testing.T) {
 	for numbers, published := range map[int]float64{1: 10.9, 2: 20.7, 3: 29.4, 4: 37.1, 6: 50.0, 8: 60.5, 10: 68.7} {
 		strip, _ := Temper(numbers)

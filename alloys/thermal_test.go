@@ -104,6 +104,9 @@ func TestGuardianSpecificHeatsFitTheElements(t *testing.T) {
 }
 
 // 55.7 MS/m is 96 % of the 58.0 MS/m of the annealed copper standard.
+//
+// Outside check (standard): heat conductivity of sterling from its electrical one and the
+// annealed copper standard.
 func TestSterlingConductivityIsThatOfItsElectricalOne(t *testing.T) {
 	const conductivity, kelvin = 0.96 * 58.0e6, 293
 	f, ok := mustFind(t, "sterling").Default(Conductivity, "")

@@ -74,6 +74,8 @@ func TestSafetyBeginsWithWhoComesFirst(t *testing.T) {
 	require.Contains(t, opening, "dullred is a reminder, never a guard; it measures nothing.")
 }
 
+// Outside check (standard): the floor of the fire watch, 29 CFR 1910.252, and the cautions
+// that must not be lost.
 func TestSafetySaysPlainly(t *testing.T) {
 	body, _ := safetyParts(t)
 	text := strings.Join(strings.Fields(body), " ")
@@ -166,6 +168,8 @@ func TestSafetyFitsTheTerminal(t *testing.T) {
 
 // TestSafetyEarTimes holds the printed times against the formula printed above
 // them, T = 480/2^((L-85)/3) minutes.
+//
+// Outside check (standard): minutes of noise a day, the formula of NIOSH.
 func TestSafetyEarTimes(t *testing.T) {
 	body, _ := safetyParts(t)
 	rows := earRow.FindAllStringSubmatch(body, -1)
@@ -182,6 +186,9 @@ func TestSafetyEarTimes(t *testing.T) {
 }
 
 // TestSafetyCelsius holds the temperatures whose sources print °F against them.
+//
+// Outside check (handbook): temperatures of the safety text against those its sources print in
+// °F.
 func TestSafetyCelsius(t *testing.T) {
 	body, _ := safetyParts(t)
 	text := strings.Join(strings.Fields(body), " ")
@@ -209,6 +216,8 @@ func TestSafetyCelsius(t *testing.T) {
 
 // TestSafetyShades holds the printed shares of light against the formula that the
 // colours of the program use.
+//
+// Outside check (handbook): shares of light of the filter shades in the safety text.
 func TestSafetyShades(t *testing.T) {
 	body, _ := safetyParts(t)
 	require.Contains(t, body, "Shade 2 passes about 37 % of the light, shade 3 about 14 %")

@@ -10,6 +10,7 @@ import (
 	"dullred/schedule"
 )
 
+// Outside check (standard): ids that follow from a text, RFC 9562.
 func TestDerivedID(t *testing.T) {
 	a := schedule.DerivedID("cause", schedule.KindRaised)
 	require.Equal(t, a, schedule.DerivedID("cause", schedule.KindRaised), "one cause, one entry")

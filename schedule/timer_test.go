@@ -25,6 +25,7 @@ func metal(alloy string, side unit.Millimetre) schedule.Started {
 // after is the last moment of a story and a while more.
 func (h story) after(d time.Duration) time.Time { return h[len(h)-1].At.Add(d) }
 
+// Outside check (common practice): how long to wait, soak and pickle.
 func TestTimersFollowTheHeat(t *testing.T) {
 	cases := []struct {
 		name, reason string

@@ -177,6 +177,8 @@ func TestMost(t *testing.T) {
 // in ten minutes and no danger, since nothing is left; of those that are heard, no
 // more than six an hour (EEMUA 191, as quoted). A quench that is done when it is
 // due is raised and not heard, because the page says it.
+//
+// Outside check (standard): alarms an hour, EEMUA 191 as quoted.
 func TestAlarmLoadOfAClassEvening(t *testing.T) {
 	for _, reads := range []int{1, 3, 1000} {
 		t.Run(fmt.Sprintf("reads every %d", reads), func(t *testing.T) {

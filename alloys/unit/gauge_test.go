@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (standard): diameters of B&S gauges, ASTM B258.
 func TestGaugeDiameter(t *testing.T) {
 	for _, c := range []struct {
 		gauge  unit.Gauge

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Outside check (standard): inches of NIST Handbook 44 and gauges of ASTM B258, as typed.
 func TestParseLength(t *testing.T) {
 	testAccepted(t, unit.ParseLength, []accepted{
 		{"8", 8, 0, "a bare number is in mm"},

@@ -9,6 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Outside check (standard): troy ounce, pennyweight, avoirdupois ounce and grain of NIST
+// Handbook 44, as typed.
 func TestParseMass(t *testing.T) {
 	testAccepted(t, unit.ParseMass, []accepted{
 		{"60", 60, 0, "a bare number is in grams"},

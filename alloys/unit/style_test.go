@@ -17,6 +17,8 @@ var imperial = Style{Inches: true, Fahrenheit: true, Weight: TroyOunces}
 // TestStyleText takes the factors from NIST SP 811 (2008), App. B: 1 in = 25.4 mm and
 // 1 ozt = 31.1034768 g, 1 dwt = 1.55517384 g (exact), t/°F = 1.8 t/°C + 32 (exact). The
 // worked figures were divided by hand.
+//
+// Outside check (standard): inches, troy weight and °F by the factors of NIST SP 811.
 func TestStyleText(t *testing.T) {
 	comma, dwt := Style{Comma: true}, Style{Weight: Pennyweights}
 	for _, c := range []struct {

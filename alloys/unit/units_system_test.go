@@ -22,6 +22,7 @@ func unitsProgram(t *testing.T, from, to string) float64 {
 	return v
 }
 
+// Outside check (reference): units (GNU): every B&S gauge from 0000 on, to 1e-6 mm.
 func TestSystemGaugesAgainstUnits(t *testing.T) {
 	for n := thickestGauge; n <= thinnestGauge; n++ {
 		want := unitsProgram(t, fmt.Sprintf("awg(%d)", n), "mm")
@@ -34,6 +35,7 @@ func TestSystemGaugesAgainstUnits(t *testing.T) {
 	}
 }
 
+// Outside check (reference): units (GNU): troy ounce, pennyweight, grain, avoirdupois ounce.
 func TestSystemWeightsAgainstUnits(t *testing.T) {
 	cases := []struct{ typed, units string }{
 		{"1 ozt", "troyounce"},
@@ -54,6 +56,7 @@ func TestSystemWeightsAgainstUnits(t *testing.T) {
 	}
 }
 
+// Outside check (reference): units (GNU): lengths as typed.
 func TestSystemLengthsAgainstUnits(t *testing.T) {
 	cases := []struct{ typed, units string }{
 		{"1in", "inch"},

@@ -20,6 +20,7 @@ import (
 	theme "dullred/tui/view"
 )
 
+// Outside check (standard): the floor of the fire watch, 29 CFR 1910.252, in the settings.
 func TestParseConfig(t *testing.T) {
 	usual := func(change func(*config), given ...string) config {
 		c := usualConfig()
@@ -66,6 +67,8 @@ func TestParseConfig(t *testing.T) {
 }
 
 // What is refused is named with its place, and what to do stands behind it.
+//
+// Outside check (standard): no watch below that of 29 CFR 1910.252.
 func TestParseConfigRefuses(t *testing.T) {
 	const every = "mend it; dullred config --example shows every key"
 	near := func(what string) string {

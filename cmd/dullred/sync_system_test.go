@@ -16,6 +16,8 @@ import (
 
 // A course is told to be logged only once it is on disk: strace sees the record
 // written, then synced, and only then the acknowledgement go out.
+//
+// Outside check (reference): strace: the record is synced before a pass is acknowledged.
 func TestSystemSyncBeforeAcknowledgement(t *testing.T) {
 	p := newProgram(t)
 	p.must(t, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8")

@@ -18,6 +18,8 @@ import (
 
 // A real terminal of 80 columns and 24 lines shows the demo without a line that
 // breaks, the most urgent piece first.
+//
+// Outside check (reference): tmux: what the bench screen leaves on a real terminal.
 func TestSystemTerminal(t *testing.T) {
 	program := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {

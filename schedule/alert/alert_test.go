@@ -71,6 +71,7 @@ func causes(all []Alert) string {
 
 const minute = time.Minute
 
+// Outside check (standard): when the ears have had enough, NIOSH 98-126.
 func TestFind(t *testing.T) {
 	in := func(bodies ...schedule.Body) *tale { // a minute apart
 		h := begin("AG925", "6x6")
@@ -126,6 +127,8 @@ func TestBrassCoolsByItself(t *testing.T) {
 }
 
 // NIOSH 98-126, Table 1-1: the durations for 85, 88, 91, 94, 97 and 100 dB(A).
+//
+// Outside check (standard): durations of noise, NIOSH 98-126, Table 1-1.
 func TestEarsAgainstTheTable(t *testing.T) {
 	for level, hours := range map[float64]float64{85: 8, 88: 4, 91: 2, 94: 1, 97: 0.5, 100: 0.25} {
 		require.Equal(t, hours, schedule.Noise{Level: level}.Allowed().Hours(), "%g dB(A)", level)

@@ -15,14 +15,6 @@ import (
 
 var update = flag.Bool("update", false, "write the accuracy page again")
 
-// programs are the reference programs and packages, and what is compared with each.
-var programs = []string{
-	"units (GNU): every B&S gauge from 0000 on to 1e-6 mm; troy ounce, pennyweight, grain, avoirdupois ounce (alloys/unit).",
-	"libelemental and periodictable: density, melting point and specific heat of silver, tin, copper and aluminium, " +
-		"and of sterling from silver and copper, within 0.5 %; wider ones have their reason in the test (alloys).",
-	"strace: the record is synced before a pass is acknowledged (cmd/dullred).",
-}
-
 // unchecked is what nothing outside the project checks.
 var unchecked = []string{
 	"The strain a course is taken to put in before anything is measured, and its spread: judgements.",
@@ -41,19 +33,31 @@ func TestAccuracyPage(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("# Accuracy\n\nEvery check against something outside the project, written by the tests\n" +
 		"(`go test ./schedule/coldwork -run TestAccuracyPage -update`) and held current by them.\n")
+	kindsSection(t, &b)
 	examplesSection(t, &b)
 	tempersSection(&b)
 	curvesSection(&b)
 	rivalsSection(&b)
-	b.WriteString("\n## Reference programs\n\nCompared by the tests with the tag `system`, which `.ci/run` runs and which print each difference:\n\n")
-	b.WriteString(published.List(programs))
-	b.WriteString("\n## What nothing outside checks\n\n")
+	b.WriteString("\n## Not checked by anything outside\n\n")
 	b.WriteString(published.List(unchecked))
+	b.WriteString("\nNor, of heat, what ACCURACY-HEAT.md names at its end. Whole packages, and files of packages that have checks:\n\n")
+	b.WriteString(published.UncheckedList())
 	b.WriteString("\nWorked examples that are listed and not computed:\n\n")
 	for _, id := range slices.Sorted(maps.Keys(notComputed)) {
 		fmt.Fprintf(&b, "- %s: %s\n", id, notComputed[id])
 	}
 	published.RequirePage(t, "ACCURACY.md", b.String(), *update)
+}
+
+// kindsSection lists the tests that compare with something outside, as their comments say.
+func kindsSection(t *testing.T, b *strings.Builder) {
+	t.Helper()
+	all := published.ReadTests(t, "../..")
+	fmt.Fprintf(b, "\n## Every outside check by kind\n\n%d tests, found in the tree by what their comments say; a test that names an authority or runs\n"+
+		"another program and does not say so fails `go test ./schedule/internal/published`. (system): run by `.ci/run` alone.\n", len(all.Checks))
+	b.WriteString(all.Page())
+	b.WriteString("\n### Rows of the tables of examples, by kind\n\nThose recomputed by ourselves, apart from our code, check the code and not the law.\n")
+	b.WriteString(published.KindsOfRows(t))
 }
 
 func examplesSection(t *testing.T, b *strings.Builder) {

@@ -137,6 +137,8 @@ func mass(text string) unit.Gram {
 	return g
 }
 
+// Outside check (worked example): strain, reduction, gauges, hardening and mass: the rows of
+// testdata/worked_examples.csv, in the table below.
 func TestWorkedExamples(t *testing.T) {
 	rows := published.Rows(t, workedExamples)
 	for _, c := range computed {

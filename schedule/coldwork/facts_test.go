@@ -38,6 +38,9 @@ func taken(a, b Section) unit.AreaReduction {
 
 // Facts that any smith can repeat at the bench with a rule and a calliper:
 // common practice, no source.
+//
+// Outside check (common practice): what a smith repeats with a rule and a calliper: what a
+// doubled length, a halved thickness and a bend come to.
 func TestFactsOfTheBench(t *testing.T) {
 	before, after := DrawnPart(76.5, 85, 0.5)
 	along := Lengthened(before, after)
@@ -73,6 +76,8 @@ func TestFactsOfTheBench(t *testing.T) {
 }
 
 // Common practice: a first limit of a fifth of the section for a casting.
+//
+// Outside check (common practice): a first limit of a fifth of the section for a casting.
 func TestCastSterlingReachesItsFirstLimit(t *testing.T) {
 	limit, err := LimitOf(alloy("sterling"), alloys.Cast, "")
 	require.NoError(t, err)
@@ -82,6 +87,8 @@ func TestCastSterlingReachesItsFirstLimit(t *testing.T) {
 }
 
 // Common practice: sterling is annealed, pewter never.
+//
+// Outside check (common practice): sterling is annealed, pewter never.
 func TestSterlingHardensAndPewterDoesNot(t *testing.T) {
 	sterling := alloy("sterling")
 	soft := TemperOf(sterling, alloys.Strip, Estimate{}).Hardness

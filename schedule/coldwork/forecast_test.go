@@ -54,6 +54,8 @@ func struck(sum, soft float64, even bool) float64 {
 	return sum
 }
 
+// Outside check (reference): gonum, distuv: courses left against draws from the same model of
+// a hand.
 func TestForecastAgreesWithSimulation(t *testing.T) {
 	prior := func(unit.Strain) Hand { return Prior(Lengthen) }
 	for _, c := range []struct {

@@ -37,6 +37,7 @@ func eachCurve(visit func(a alloys.Alloy, p property, c alloys.Curve)) {
 	}
 }
 
+// Outside check (handbook): temper of the work done, at the published points of its curve.
 func TestTemperPassesThroughThePublishedPoints(t *testing.T) {
 	points := 0
 	eachCurve(func(a alloys.Alloy, p property, c alloys.Curve) {

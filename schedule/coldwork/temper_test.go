@@ -11,6 +11,8 @@ import (
 
 // The source of the reductions is the temper table of a strip supplier
 // (Precision Steel, brass temper table); they are printed to 0.1 %.
+//
+// Outside check (handbook): temper names against the printed reductions of a strip supplier.
 func TestTempersAgainstThePublishedReductions(t *testing.T) {
 	for _, c := range []struct {
 		name      string

@@ -15,13 +15,6 @@ import (
 
 var update = flag.Bool("update", false, "write the accuracy page again")
 
-// packages are the reference packages, and what is compared with each.
-var packages = []string{
-	"colord-data: every figure of the CIE 1931 2-degree observer from 360 to 830 nm in steps of 5 nm, against another copy of the table.",
-	"SciPy, solve_ivp (DOP853, tolerance 1e-10): five coolings and five heats of strip, wire and plate, by radiation, natural convection " +
-		"and a flame, within 1e-5 of the time. The solver has the laws and the table of air written out once more, so it checks the integral and not the laws.",
-}
-
 // unchecked is what nothing outside the project checks.
 var unchecked = []string{
 	"The coefficient of a torch, and what is taken before one was timed, 50 to 200 W/m²K: from memory; no measured figure of a hand torch was found.",
@@ -43,12 +36,10 @@ var unchecked = []string{
 func TestAccuracyPage(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("# Accuracy of heat\n\nEvery check of schedule/heat against something outside the project, written by the tests\n" +
-		"(`go test ./schedule/heat -run TestAccuracyPage -update`) and held current by them.\n")
+		"(`go test ./schedule/heat -run TestAccuracyPage -update`) and held current by them. ACCURACY.md lists the tests by kind.\n")
 	examplesSection(t, &b)
 	radiatorsSection(t, &b)
-	b.WriteString("\n## Reference packages\n\nCompared by the tests with the tag `system`, which `.ci/run` runs:\n\n")
-	b.WriteString(published.List(packages))
-	b.WriteString("\n## What nothing outside checks\n\n")
+	b.WriteString("\n## Not checked by anything outside\n\n")
 	b.WriteString(published.List(unchecked))
 	b.WriteString("\n## Worked examples that are listed and not computed\n\n")
 	not := notComputed()

@@ -120,6 +120,8 @@ func TestWindow(t *testing.T) {
 
 // A soldered piece with a solidus of 680 °C and a heat of 650 °C has 30 °C between
 // them, less than the usual margin.
+//
+// Outside check (common practice): what lies between an annealing heat and easy solder.
 func TestTheUsualMarginOverEasySolder(t *testing.T) {
 	c, ok := CeilingOf(found(t, "sterling"), alloys.Wrought, []Joint{{"", "easy", 680}}, DefaultMargin)
 	require.True(t, ok)

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (standard): white and primaries of sRGB, IEC 61966-2-1.
 func TestSwatch(t *testing.T) {
 	cases := []struct {
 		name, reason string
@@ -29,6 +30,8 @@ func TestSwatch(t *testing.T) {
 }
 
 // The two branches of the curve meet, to the digits that IEC 61966-2-1 prints.
+//
+// Outside check (standard): the two branches of the curve of sRGB, IEC 61966-2-1.
 func TestEncode(t *testing.T) {
 	require.Zero(t, encode(0))
 	require.InDelta(t, 1, encode(1), 1e-15)

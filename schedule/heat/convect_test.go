@@ -21,6 +21,7 @@ func TestAirIsTheTable(t *testing.T) {
 	}
 }
 
+// Outside check (handbook): air at 1200 K, Incropera, table A.4, from memory.
 func TestAirBeyondItsTable(t *testing.T) {
 	last, far := airAt(math.Log(800)), airAt(math.Log(1200))
 	require.InEpsilon(t, math.Exp(last.conductivity)*math.Pow(1.5, math.Log(573./469)/math.Log(4./3)), math.Exp(far.conductivity), 1e-9,

@@ -31,6 +31,8 @@ func notComputed() map[string]string {
 	return all
 }
 
+// Outside check (worked example): annealing, heating, cooling and glow: the rows of
+// testdata/heat_examples.csv, in ACCURACY-HEAT.md.
 func TestWorkedExamples(t *testing.T) {
 	rows := published.Rows(t, heatExamples)
 	for _, c := range computed() {

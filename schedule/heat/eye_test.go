@@ -12,6 +12,9 @@ import (
 
 // A perfect radiator throws nothing back, so that only the points of the National
 // Bureau of Standards (Bulletin 2, 1905) are left.
+//
+// Outside check (handbook): where the first glow is seen, National Bureau of Standards,
+// Bulletin 2, 1905.
 func TestAPerfectRadiatorShowsAtThePublishedPoints(t *testing.T) {
 	for light, want := range map[Light]float64{LightDark: 400, LightDim: 474, LightLamp: 525, LightDay: 525, LightUnknown: 525, "candle": 525} {
 		perhaps, sure := Eye{Light: light, Emissivity: 1}.FirstSeen()

@@ -59,6 +59,9 @@ func radiationTime(c Cooling, from, to unit.Celsius) float64 {
 }
 
 // What the commands ask, Time and After, against the closed forms of the two laws.
+//
+// Outside check (handbook): cooling by radiation alone and by convection alone, closed forms
+// of Incropera, from memory.
 func TestTimesAgreeWithClosedForms(t *testing.T) {
 	c := radiant(noAir)
 	for _, to := range []unit.Celsius{550, 300, 100, 60, 25, 20.1} {

@@ -32,6 +32,8 @@ func slope(t1 unit.Celsius, half1 float64, t2 unit.Celsius, half2 float64) float
 
 // The figures of brass in the table are those that follow from the two published
 // observations, starts and complete read as 10 % and 99 % softened.
+//
+// Outside check (handbook): the kinetics of brass from two published observations.
 func TestBrassFollowsFromWhatWasObserved(t *testing.T) {
 	const start, complete = 0.10, 0.99
 	y := func(x float64) float64 { return math.Log(-math.Log2(1 - x)) }
@@ -55,6 +57,8 @@ func TestBrassFollowsFromWhatWasObserved(t *testing.T) {
 
 // The rates that Callister's Fig. 10.11 shows for 98 % rolled copper (Decker and
 // Harker 1950) give the slope in the table.
+//
+// Outside check (handbook): rates of softening of copper, Callister, Fig. 10.11.
 func TestSlopeOfCopperFromItsGraph(t *testing.T) {
 	var x, y []float64
 	for _, p := range [][2]float64{{135, .105}, {119, .044}, {113, .029}, {102, .0125}, {88, .0042}, {43, 3.8e-5}} {
@@ -64,6 +68,7 @@ func TestSlopeOfCopperFromItsGraph(t *testing.T) {
 	require.InDelta(t, -b*gasConstant/1000, kineticsTable()["C11000"][0].energy/1000, 0.05)
 }
 
+// Outside check (handbook): activation energies and half times of softening as printed.
 func TestTableHoldsWhatWasPublished(t *testing.T) {
 	energies := func(o observation) float64 { return o.energy / 1000 }
 	require.Equal(t, []float64{93.7, 123}, observed("C11000", energies), "Decker and Harker 1950; Vandermeer and others 2004")

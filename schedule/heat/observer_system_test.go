@@ -19,6 +19,9 @@ const colordObserver = "/usr/share/colord/cmf/CIE1931-2deg-XYZ.cmf"
 var bands = regexp.MustCompile(`(?s)\nBEGIN_DATA\n(.*)\nEND_DATA`)
 
 // TestSystemObserver holds every figure of the table against another copy of it.
+//
+// Outside check (reference): colord-data: every figure of the CIE 1931 2-degree observer from
+// 360 to 830 nm in steps of 5 nm, against another copy of the table.
 func TestSystemObserver(t *testing.T) {
 	text, err := os.ReadFile(colordObserver)
 	require.NoError(t, err, "the other copy of the CIE 1931 table is missing: install the Debian package colord-data")

@@ -9,6 +9,8 @@ import (
 
 // The sums of the CIE 1931 2-degree table at 5 nm from 360 to 830 nm, recomputed
 // from a public 1 nm copy whose own sums match those the CIE prints.
+//
+// Outside check (standard): the sums of the CIE 1931 observer.
 func TestObserverSums(t *testing.T) {
 	var x, y, z float64
 	for _, m := range observerTable() {
@@ -61,6 +63,8 @@ func illuminantA(part []match) []float64 {
 
 // Illuminant A by the whole path of a glow: with the exact c2 it is a radiator of
 // 2848 K times 1.4387768775/1.435. CIE 15 prints 0.44757, 0.40745.
+//
+// Outside check (standard): chromaticity of illuminant A, CIE 15.
 func TestGlowOfIlluminantA(t *testing.T) {
 	x, y := seenBy(weighedTable(), 2848*secondRadiation/1.435e-2).chromaticity()
 	require.InDelta(t, 0.44757, x, 1e-4)

@@ -28,6 +28,8 @@ func flat(t unit.Kelvin) []match {
 
 // Planck's law over all wavelengths is σT⁴/π (Stefan and Boltzmann), whatever the
 // temperature. This is the way to every luminance, with another observer.
+//
+// Outside check (standard): Planck's law over all wavelengths is that of Stefan and Boltzmann.
 func TestAGlowAddsUpToStefanBoltzmann(t *testing.T) {
 	for _, kelvin := range []unit.Kelvin{300, 923.15, 2856} {
 		sum := seenBy(weigh(flat(kelvin)), kelvin).y / (luminousEfficacy * observerStep)
@@ -36,6 +38,8 @@ func TestAGlowAddsUpToStefanBoltzmann(t *testing.T) {
 }
 
 // The wavelength b/T is stronger than either side of it (Wien).
+//
+// Outside check (standard): the strongest wavelength is Wien's.
 func TestAGlowIsStrongestWhereWienSays(t *testing.T) {
 	for _, kelvin := range []unit.Kelvin{300, 923.15, 5772} {
 		at := func(part float64) float64 {

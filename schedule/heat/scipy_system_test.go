@@ -127,6 +127,11 @@ func scipy(t testing.TB, problems []problem) []solution {
 
 // Reference: SciPy solve_ivp, 1.10 in Debian 12, DOP853 with a tolerance of 1e-10,
 // and its CODATA 2018 constant of Stefan and Boltzmann.
+//
+// Outside check (reference): SciPy, solve_ivp (DOP853, tolerance 1e-10): five coolings and
+// five heats of strip, wire and plate, by radiation, natural convection and a flame, within
+// 1e-5 of the time. The solver has the laws and the table of air written out once more, so it
+// checks the integral and not the laws.
 func TestSystemSciPy(t *testing.T) {
 	wire, err := BodyOf(brassA1, unit.Size{Shape: unit.Round, Diameter: 2}, 60)
 	require.NoError(t, err)

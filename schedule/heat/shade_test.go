@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (handbook): the share of light that a filter shade lets through, by a
+// definition from memory.
 func TestTransmittance(t *testing.T) {
 	cases := []struct {
 		name, reason string

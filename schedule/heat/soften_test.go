@@ -12,6 +12,9 @@ import (
 )
 
 // Callister, Fig. 7.21: photomicrographs of brass 33 % cold worked, at 580 °C.
+//
+// Outside check (handbook): softening of brass 33 % worked, photomicrographs of Callister,
+// Fig. 7.21.
 func TestBrassAt580(t *testing.T) {
 	k := kineticsOf(t, "brass")
 	at := func(d time.Duration) Softened { return k.Soften(rolled(0.33), []Span{{580, d}}) }
@@ -25,6 +28,8 @@ func TestBrassAt580(t *testing.T) {
 
 // Laboratory notes on cartridge brass 60 % worked, 30 min: starts at 275, complete
 // at 375 °C. The band has to hold both.
+//
+// Outside check (handbook): softening of brass 60 % worked, published laboratory notes.
 func TestBrassAfterHalfAnHour(t *testing.T) {
 	k := kineticsOf(t, "brass")
 	at := func(c unit.Celsius) Softened { return k.Soften(rolled(0.60), []Span{{c, 30 * time.Minute}}) }
@@ -37,6 +42,9 @@ func TestBrassAfterHalfAnHour(t *testing.T) {
 // High-purity silver 95 % rolled was wholly soft after 58 days at room temperature,
 // with a little more oxygen hardly at all in a year (abstract). Neither was used to
 // make the table.
+//
+// Outside check (handbook): silver 95 % rolled at room temperature, a published abstract that
+// was not used to make the table.
 func TestSilverAtRoomTemperatureIsInTheBand(t *testing.T) {
 	k := kineticsOf(t, "fine silver")
 	days := k.Soften(rolled(0.95), []Span{{20, 58 * 24 * time.Hour}})

@@ -58,6 +58,7 @@ func TestParseLine(t *testing.T) {
 	}
 }
 
+// Outside check (standard): where type K ends, ITS-90.
 func TestParseLineRefuses(t *testing.T) {
 	cases := []struct {
 		line   string

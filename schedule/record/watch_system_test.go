@@ -11,6 +11,8 @@ import (
 
 // A disk that takes 300 ms for every sync: the commit can be seen that long
 // after the last event, and is seen all the same.
+//
+// Outside check (reference): strace: a record on a disk that takes 300 ms for every sync.
 func TestSystemWatchOnASlowDisk(t *testing.T) {
 	r, rung := watched(t)
 	write := child(appendSome, r.Path(), "1")

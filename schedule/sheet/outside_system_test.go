@@ -72,6 +72,8 @@ func sumsOf(s sheet.Sheet) (out sums) {
 }
 
 // The csv module of Python reads the CSV, and its columns add up.
+//
+// Outside check (reference): csv of Python, RFC 4180: the making record adds up.
 func TestSystemPythonSumsTheCSV(t *testing.T) {
 	for name, s := range cases() {
 		file, err := s.CSV()
@@ -90,6 +92,7 @@ func TestSystemPythonSumsTheCSV(t *testing.T) {
 	}
 }
 
+// Outside check (reference): csv of Python, RFC 4180: whatever is typed stays in its cell.
 func TestSystemPythonReadsHostileCSV(t *testing.T) {
 	for _, text := range threats() {
 		s := named(text)
@@ -138,6 +141,9 @@ func verdicts(t *testing.T, documents []map[string]any) []string {
 }
 
 // A second validator takes every sheet and refuses every one that is spoiled.
+//
+// Outside check (reference): jsonschema of Python: takes every sheet and refuses every spoiled
+// one.
 func TestSystemJSONSchema(t *testing.T) {
 	var sound, broken []map[string]any
 	for _, s := range cases() {

@@ -18,6 +18,9 @@ import (
 )
 
 // The page in a real browser, on its screen and on its paper.
+//
+// Outside check (reference): Chromium and axe-core: the page of a sheet, on screen and on
+// paper.
 func TestSystemPage(t *testing.T) {
 	b := openBrowser(t)
 	for _, c := range []struct {

@@ -16,6 +16,8 @@ import (
 
 // The same figures are read by a reader of the poppler project (pdfinfo, pdftotext),
 // which shares nothing with what wrote them.
+//
+// Outside check (reference): poppler (pdfinfo, pdftotext): the same figures in the PDF.
 func TestSystemOthersReadThePDF(t *testing.T) {
 	for name, s := range cases() {
 		out, err := s.PDF()

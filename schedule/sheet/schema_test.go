@@ -34,6 +34,7 @@ func decoded(t require.TestingT, s sheet.Sheet) map[string]any {
 	return v.(map[string]any)
 }
 
+// Outside check (reference): santhosh-tekuri/jsonschema: every sheet is as the schema has it.
 func TestJSONIsAsTheSchemaHasIt(t *testing.T) {
 	compiled := schema(t)
 	for name, s := range cases() {
@@ -58,6 +59,7 @@ var spoils = map[string]func(map[string]any){
 	"a date without its zone": func(v map[string]any) { v["started"] = "2026-02-03T18:00:00" },
 }
 
+// Outside check (reference): santhosh-tekuri/jsonschema: the schema refuses what is spoiled.
 func TestSchemaRefuses(t *testing.T) {
 	compiled := schema(t)
 	for reason, spoil := range spoils {
@@ -68,6 +70,9 @@ func TestSchemaRefuses(t *testing.T) {
 }
 
 // Every object of the schema is closed, so that a field without a line in it is refused.
+//
+// Outside check (reference): santhosh-tekuri/jsonschema: a field without a line in the schema
+// is refused.
 func TestSchemaIsClosed(t *testing.T) {
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(sheet.Schema))
 	require.NoError(t, err)

@@ -61,6 +61,8 @@ func likelihood(law distuv.Weibull, set []Interval) float64 {
 	return math.Exp(sum)
 }
 
+// Outside check (reference): gonum, integrate and distuv: where a stock splits, against
+// another integration.
 func TestPosteriorEqualsAnotherIntegration(t *testing.T) {
 	for _, set := range sets {
 		t.Run(set.name, func(t *testing.T) {
@@ -87,6 +89,9 @@ func TestPosteriorEqualsAnotherIntegration(t *testing.T) {
 }
 
 // The prior itself, by the same other integration.
+//
+// Outside check (reference): gonum, integrate and distuv: what is taken of a stock before
+// anything split.
 func TestPublishedLimitIsTheTwoPerCentOfThePrior(t *testing.T) {
 	gone := integral(nil, func(w distuv.Weibull) float64 { return w.CDF(0.69) })
 	require.InEpsilon(t, Risk, gone, 1e-7)
@@ -98,6 +103,9 @@ func TestPublishedLimitIsTheTwoPerCentOfThePrior(t *testing.T) {
 
 // The one outside figure: brass cracks at 65 % off the thickness in a textbook
 // problem, and the table lets the hand take 40 %.
+//
+// Outside check (worked example): the one printed figure of a split: brass cracks at 65 % off,
+// in a textbook problem.
 func TestBrassOfTheTextbookIsNoSurpriseToThePrior(t *testing.T) {
 	limit, crack := unit.ThicknessReduction(0.40).Strain(), unit.ThicknessReduction(0.65).Strain()
 	k := Prior(limit)

@@ -139,6 +139,7 @@ func TestOnlyTheShareOfTheLimitMatters(t *testing.T) {
 	})
 }
 
+// Outside check (reference): gonum, integrate: the chance of a split adds up to that of none.
 func TestDensityIsTheSlopeOfSurvival(t *testing.T) {
 	for _, set := range sets {
 		k := Prior(0.69).Learn(set.intervals)

@@ -12,6 +12,8 @@ import (
 
 // The area of each form against the integral of its surface of revolution,
 // 2π ∫ x ds, along its profile by the angle or the share p from 0 to 1.
+//
+// Outside check (reference): gonum, quad: the area of a bowl.
 func TestBowlAreaIsTheIntegralOfItsSurface(t *testing.T) {
 	const d, h = 100.0, 40.0
 	r := d / 2

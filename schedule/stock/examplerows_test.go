@@ -77,6 +77,8 @@ func weights(t *testing.T, names ...string) (all []float64) {
 	return all
 }
 
+// Outside check (worked example): weights, mixtures, blanks and bars: the rows about mass of
+// testdata/worked_examples.csv.
 func TestMassRows(t *testing.T) {
 	rows := readMassRows(t)
 	for _, c := range massRows {
@@ -95,6 +97,8 @@ func TestMassRows(t *testing.T) {
 }
 
 // M06: the spread of the Roman pound is that of every published estimate.
+//
+// Outside check (handbook): the spread of the Roman pound is that of every published estimate.
 func TestMassRowM06RomanPound(t *testing.T) {
 	w, err := ParseWeight("roman-pound")
 	require.NoError(t, err)
@@ -105,6 +109,9 @@ func TestMassRowM06RomanPound(t *testing.T) {
 // M19: the spread of the loss to polishing is what trade pages allow for cleaning
 // and polishing castings, and the usual losses do not come to more than they
 // charge all in, in per cent.
+//
+// Outside check (common practice): losses of cleaning and polishing against what trade pages
+// allow.
 func TestMassRowM19WorkshopLosses(t *testing.T) {
 	row := published.Numbers(t, readMassRows(t)["M19"].Expected, "-;")
 	require.Len(t, row, 3)

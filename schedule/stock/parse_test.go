@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Outside check (standard): gauges of ASTM B258 in the sizes of a shape.
 func TestParseShape(t *testing.T) {
 	cases := []struct{ name, text, want, reason string }{
 		{"as it is printed", "0:6x3 95:18x3 190:6x3", "0:6x3 95:18x3 190:6x3", "the plain form"},

@@ -34,6 +34,7 @@ func TestRingBlank(t *testing.T) {
 	require.Error(t, Ring{}.Check())
 }
 
+// Outside check (standard): ring sizes of ISO 8653, from memory.
 func TestParseRing(t *testing.T) {
 	cases := []struct {
 		name, text string

@@ -115,6 +115,8 @@ func TestCheck(t *testing.T) {
 // The prismoidal rule against the integral of the area along the piece. Quadrature
 // of three points is exact to the fifth power, so each taper is split to be no
 // better off for it.
+//
+// Outside check (reference): gonum, quad: the volume of a tapered piece.
 func TestVolumeIsTheIntegralOfTheArea(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyShape(t)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (standard): troy weight of NIST Handbook 44, as shown.
 func TestWeightText(t *testing.T) {
 	cases := []struct {
 		unit, want string
@@ -36,6 +37,9 @@ func TestWeightText(t *testing.T) {
 }
 
 // No historic unit is without a source, and none is shown to more than three figures.
+//
+// Outside check (handbook): historic weights, each with its source and no more figures than
+// that gives.
 func TestHistoricWeights(t *testing.T) {
 	for _, w := range historic {
 		require.NotEmpty(t, w.Source, w.Name)

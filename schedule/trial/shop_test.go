@@ -91,6 +91,7 @@ func TestChancesAreCommon(t *testing.T) {
 	})
 }
 
+// Outside check (reference): gonum, distuv: simulated splits against the law of Weibull.
 func TestSplitsFollowTheLaw(t *testing.T) {
 	s := Usual()
 	law := distuv.Weibull{K: s.Shape, Lambda: 0.95}

@@ -34,6 +34,8 @@ func (e *terminal) requireIdle(pid int) {
 }
 
 // No byte that is not UTF-8 takes a key away, and none keeps the program busy.
+//
+// Outside check (reference): the terminal emulator charmbracelet/x/vt: any byte that is typed.
 func TestSystemTakesAnyByte(t *testing.T) {
 	e := startPad(t, plain)
 	keys := 0
@@ -75,6 +77,9 @@ func TestSystemRestsInALetter(t *testing.T) {
 }
 
 // A letter of two bytes that comes in two pieces is one key.
+//
+// Outside check (reference): the terminal emulator charmbracelet/x/vt: letters of several
+// runes.
 func TestSystemJoinsALetter(t *testing.T) {
 	e := startPad(t, plain)
 	keys := 0

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (standard): flashes a second, IEC 60601-1-8 as quoted and WCAG 2.3.1.
 func TestFlashRates(t *testing.T) {
 	cases := []struct {
 		name      string

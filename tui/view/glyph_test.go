@@ -82,6 +82,7 @@ func TestCharactersAreToldApart(t *testing.T) {
 	}
 }
 
+// Outside check (standard): characters that are told apart, DOD-HDBK-791.
 func TestConfusableCharacters(t *testing.T) {
 	cases := []struct {
 		name, set string
@@ -134,6 +135,7 @@ func thinnest(r rune, size Size) int {
 	return least
 }
 
+// Outside check (standard): thickness of strokes, DOD-HDBK-791.
 func TestStrokesAreThickEnough(t *testing.T) {
 	cases := []struct {
 		size   Size
@@ -170,6 +172,8 @@ func thinnestBar(size Size) int {
 }
 
 // Width 3:5 to 1:1 of the height but for I (DOD-HDBK-791(AM) 6-5.3.2.2).
+//
+// Outside check (standard): proportions of letters, DOD-HDBK-791.
 func TestLettersAreThreeToFiveOrWider(t *testing.T) {
 	for _, r := range strings.Replace(alphabet, "I", "", 1) + digits {
 		ratio := float64(shapeOf(r).width(Five)) / cellShape / shapeRows
@@ -187,6 +191,7 @@ func screenHeight(inches, across, down float64) float64 {
 	return inches * 25.4 * down / math.Hypot(across, down)
 }
 
+// Outside check (standard): height of letters by distance, ISO 9241-3 and NUREG-0700.
 func TestRowsReachTwoMetres(t *testing.T) {
 	want := height(2000, 22) // the upper of the preferred 20 to 22 minutes
 	require.InDelta(t, 12.8, want, 0.05)

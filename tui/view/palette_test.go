@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// Outside check (standard): contrast ratios, WCAG 2.
 func TestContrastRatio(t *testing.T) {
 	cases := []struct {
 		name   string
@@ -36,6 +37,8 @@ func TestLuminanceOfThePrimaries(t *testing.T) {
 }
 
 // No 8-bit channel lies between the two knees that WCAG has published.
+//
+// Outside check (standard): the two knees of sRGB that WCAG has published.
 func TestTheTwoKneesAgree(t *testing.T) {
 	for v := range 256 {
 		share := float64(v) / 255

@@ -66,6 +66,8 @@ func TestTimedFigures(t *testing.T) {
 
 // Numerals at two metres: NUREG-0700 rev. 2, 1.3.1-4 wants 20 to 22 minutes of
 // arc, which five rows reach on a screen of up to 75 rows.
+//
+// Outside check (standard): height of numerals at two metres, NUREG-0700.
 func TestNumeralsAreFiveRowsAtLeast(t *testing.T) {
 	for _, size := range []struct{ w, h, word, number int }{{60, 20, 5, 5}, {80, 24, 5, 7}, {120, 40, 10, 7}, {200, 70, 10, 7}} {
 		for _, thin := range []bool{false, true} {

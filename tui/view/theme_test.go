@@ -37,6 +37,8 @@ func leastContrast(r Role) float64 {
 	return 7 // WCAG 1.4.6
 }
 
+// Outside check (standard): contrast of every role of every look, WCAG 1.4.3, 1.4.6 and
+// 1.4.11.
 func TestContrastOfEveryRole(t *testing.T) {
 	for _, theme := range themes {
 		for r := Plain; r < Glow0; r++ {
@@ -154,6 +156,8 @@ var (
 
 // With 8 colours 7:1 cannot be had for eight states. Every role keeps the 3:1 of
 // large text (WCAG 1.4.3) but red on the console's black, which is 2.7:1.
+//
+// Outside check (standard): contrast with eight colours, WCAG 1.4.3.
 func TestContrastWithEightColours(t *testing.T) {
 	cases := []struct {
 		name    string

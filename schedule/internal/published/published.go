@@ -24,6 +24,11 @@ type Row struct {
 // Rows reads a table of examples by id.
 func Rows(t *testing.T, name string) map[string]Row {
 	t.Helper()
+	return rowsIn(t, folder, name)
+}
+
+func rowsIn(t *testing.T, folder, name string) map[string]Row {
+	t.Helper()
 	f, err := os.Open(folder + name)
 	require.NoError(t, err)
 	defer f.Close()

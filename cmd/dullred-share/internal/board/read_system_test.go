@@ -60,6 +60,8 @@ func pressing(p *board.Picture) (n int) {
 
 // What says stop, hot or unseen is on the first screen, however many of 30 benches say it,
 // and none of it is cut off. So many as commonly press at once are read at two metres.
+//
+// Outside check (standard): height of letters at two metres, NUREG-0700.
 func TestSystemBrowserAtTwoMetres(t *testing.T) {
 	tab, show := shownTo(t)
 	screens := []struct {
@@ -110,6 +112,8 @@ const contrasts = `(() => {
 
 // Every text is set off from its ground more than twice as much as WCAG 2 AA asks for large
 // letters: 7 to 1 is AAA of ordinary ones. The rules of axe-core hold, and keys move the page.
+//
+// Outside check (reference): Chromium and axe-core: the board; contrasts of WCAG 2.
 func TestSystemBrowserRules(t *testing.T) {
 	file := os.Getenv("DULLRED_AXE")
 	require.NotEmpty(t, file, "DULLRED_AXE is to name axe.min.js of the npm package axe-core")

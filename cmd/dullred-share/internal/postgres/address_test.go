@@ -19,6 +19,7 @@ func quiet(t *testing.T) {
 	}
 }
 
+// Outside check (standard): which addresses are this machine, RFC 1122 and RFC 4291.
 func TestAddress(t *testing.T) {
 	quiet(t)
 	cases := []struct {

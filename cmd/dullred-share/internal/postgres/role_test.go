@@ -10,6 +10,8 @@ import (
 
 // TestScram sets the keys against the exchange printed in RFC 7677, section 3: what the
 // server signs there with its key.
+//
+// Outside check (standard): the exchange printed in RFC 7677.
 func TestScram(t *testing.T) {
 	const said = "n=user,r=rOprNGfwEbeRWgbNEkqO," +
 		"r=rOprNGfwEbeRWgbNEkqO%hvYDpWUa2RaTCAfuxFIlj)hNlF$k0,s=W22ZaJ0SNY7soEsUEjb6gQ==,i=4096," +
