@@ -23,13 +23,11 @@ type Alloy struct {
 
 	Own bool // read by ReadOwn: every figure is the user's own
 
-	figures []Figure
-	rules   []Rule
-	curves  *lazyCurves
+	held *held
 }
 
 // Figures returns every figure of a property, the defaults first.
-func (a Alloy) Figures(p Property) []Figure { return figuresOf(a.figures, p) }
+func (a Alloy) Figures(p Property) []Figure { return figuresOf(a.held.all().figures, p) }
 
 func figuresOf(figures []Figure, p Property) []Figure {
 	some := filter(figures, func(f Figure) bool { return f.Property == p })
@@ -45,7 +43,9 @@ func figuresOf(figures []Figure, p Property) []Figure {
 // returned. The least work before an anneal has no default where it contradicts
 // the limit. It is false if no default is published, and is never a figure
 // marked never.
-func (a Alloy) Default(p Property, c Condition) (Figure, bool) { return defaultOf(a.figures, p, c) }
+func (a Alloy) Default(p Property, c Condition) (Figure, bool) {
+	return defaultOf(a.held.all().figures, p, c)
+}
 
 func defaultOf(figures []Figure, p Property, c Condition) (Figure, bool) {
 	is := func(f Figure) bool { return f.Property == p && f.Condition == c && f.Use == UseDefault }
@@ -61,14 +61,14 @@ func defaultOf(figures []Figure, p Property, c Condition) (Figure, bool) {
 // Schools returns the limits that are published beside the default for a
 // condition, one of which a smith may choose instead.
 func (a Alloy) Schools(c Condition) []Figure {
-	return filter(a.figures, func(f Figure) bool {
+	return filter(a.held.all().figures, func(f Figure) bool {
 		return f.Property == Limit && f.Condition == c && f.Use == UseAlso
 	})
 }
 
 // Rules returns the rules of a kind, the defaults first.
 func (a Alloy) Rules(kind RuleKind) []Rule {
-	some := filter(a.rules, func(r Rule) bool { return r.Kind == kind })
+	some := filter(a.held.all().rules, func(r Rule) bool { return r.Kind == kind })
 	slices.SortStableFunc(some, func(r, q Rule) int { return r.Use.order() - q.Use.order() })
 	return some
 }
@@ -76,7 +76,7 @@ func (a Alloy) Rules(kind RuleKind) []Rule {
 // Curve returns the curve of a property that is computed with for a form, and
 // false if none of at least two points is published.
 func (a Alloy) Curve(p Property, f Form) (Curve, bool) {
-	for _, c := range a.curves.all() {
+	for _, c := range a.held.curves() {
 		if c.Property == p && c.Form == f && c.Use == UseDefault {
 			return c, true
 		}
@@ -86,7 +86,7 @@ func (a Alloy) Curve(p Property, f Form) (Curve, bool) {
 
 // Curves returns the curves of a property from every source and form.
 func (a Alloy) Curves(p Property) []Curve {
-	return filter(a.curves.all(), func(c Curve) bool { return c.Property == p })
+	return filter(a.held.curves(), func(c Curve) bool { return c.Property == p })
 }
 
 func filter[T any](all []T, keep func(T) bool) []T {

@@ -33,18 +33,30 @@ type Book struct {
 	names       register       // of alloys
 	solderNames register       // of solders
 	keys        map[string]int // key to index of sources
-	version     string
+	version     func() string
 }
 
-// embedded is read when it is first asked for.
-var embedded = sync.OnceValue(func() *Book {
-	b, err := Read(embeddedTexts())
+// embedded is read when it is first asked for, and what it holds of a metal when that
+// metal is.
+var embedded = sync.OnceValue(readNames)
+
+// readNames reads the embedded tables but for what they hold of each metal.
+func readNames() *Book {
+	names := embeddedTexts()
+	names.Figures.From, names.Rules.From = strings.NewReader(head(figuresCSV)), strings.NewReader(head(rulesCSV))
+	b, err := Read(names)
 	if err != nil {
 		panic("alloys: embedded table: " + err.Error())
 	}
-	b.version = Version()
+	b.version = Version
+	for i, a := range b.alloys {
+		b.alloys[i].held = &held{late: func() *held { return b.readAlloy(a) }}
+	}
+	for i, s := range b.solders {
+		b.solders[i].held = &held{late: func() *held { return b.readSolder(s) }}
+	}
 	return b
-})
+}
 
 func embeddedTexts() Texts {
 	return Texts{
@@ -69,7 +81,7 @@ func (b *Book) With(own *Book) *Book {
 		sources:     slices.Concat(b.sources, own.sources),
 		names:       b.names.with(own.names, len(b.alloys)),
 		solderNames: b.solderNames.with(own.solderNames, len(b.solders)),
-		version:     b.version + "+" + own.version,
+		version:     func() string { return b.Version() + "+" + own.Version() },
 		keys:        joined(b.keys, own.keys, func(i int) int { return i + len(b.sources) }),
 	}
 }
@@ -88,10 +100,10 @@ func joined[K comparable, V any](first, second map[K]V, move func(V) V) map[K]V 
 func (b *Book) Figures() int {
 	n := 0
 	for _, a := range b.alloys {
-		n += len(a.figures)
+		n += len(a.held.all().figures)
 	}
 	for _, s := range b.solders {
-		n += len(s.figures)
+		n += len(s.held.all().figures)
 	}
 	return n
 }
@@ -144,5 +156,11 @@ func digest(text string) string {
 }
 
 // Version names the tables of the book as the function Version does: those of an
-// own file by its text, and both joined by a plus sign where they stand together.
-func (b *Book) Version() string { return b.version }
+// own file by its text, and both joined by a plus sign where they stand together. It is
+// empty for tables that were read from anywhere else.
+func (b *Book) Version() string {
+	if b == nil || b.version == nil {
+		return ""
+	}
+	return b.version()
+}

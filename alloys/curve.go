@@ -3,7 +3,6 @@ package alloys
 import (
 	"cmp"
 	"slices"
-	"sync"
 
 	"dullred/alloys/unit"
 
@@ -48,22 +47,6 @@ func (c Curve) At(s unit.Strain) (low, high float64, ok bool) {
 	x := float64(min(max(s, from), to))
 	low, high = c.low.Predict(x), c.high.Predict(x)
 	return min(low, high), max(low, high), true
-}
-
-// lazyCurves are the curves of one alloy, fitted when one is first asked for.
-// Every copy of the alloy shares them.
-type lazyCurves struct {
-	once    sync.Once
-	figures []Figure
-	curves  []Curve
-}
-
-func (l *lazyCurves) all() []Curve {
-	if l == nil {
-		return nil
-	}
-	l.once.Do(func() { l.curves = curvesOf(l.figures) })
-	return l.curves
 }
 
 // curvesOf gathers an alloy's figures into curves of at least two points, in

@@ -110,7 +110,7 @@ func TestEveryCurveThatIsComputedWithIsProved(t *testing.T) {
 		proved[c.alloy+string(c.property)+string(c.form)] = true
 	}
 	for _, a := range All() {
-		for _, c := range a.curves.all() {
+		for _, c := range a.held.curves() {
 			if c.Use == UseDefault {
 				require.True(t, proved[string(a.ID)+string(c.Property)+string(c.Form)], "%s %s %s from %s", a.ID, c.Property, c.Form, c.Source)
 			}

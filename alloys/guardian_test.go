@@ -28,10 +28,10 @@ func rowsOf(t *testing.T, text string) [][]string {
 func everyFigure() []Figure {
 	var all []Figure
 	for _, a := range All() {
-		all = append(all, a.figures...)
+		all = append(all, a.held.all().figures...)
 	}
 	for _, s := range Solders() {
-		all = append(all, s.figures...)
+		all = append(all, s.held.all().figures...)
 	}
 	return all
 }
@@ -39,7 +39,7 @@ func everyFigure() []Figure {
 func everyRule() []Rule {
 	var all []Rule
 	for _, a := range All() {
-		all = append(all, a.rules...)
+		all = append(all, a.held.all().rules...)
 	}
 	return all
 }
@@ -216,7 +216,7 @@ func TestGuardianOneDefaultOfEachScalar(t *testing.T) {
 func TestGuardianOneDefaultCurveOfEachForm(t *testing.T) {
 	for _, a := range All() {
 		seen := map[[2]string]string{}
-		for _, c := range a.curves.all() {
+		for _, c := range a.held.curves() {
 			if c.Use != UseDefault {
 				continue
 			}
@@ -230,7 +230,7 @@ func TestGuardianOneDefaultCurveOfEachForm(t *testing.T) {
 func TestGuardianCurvesGoOneWay(t *testing.T) {
 	up := map[Property]bool{Hardness: true, HardnessHRB: true, HardnessHB: true, Tensile: true, Yield: true, Elongation: false}
 	for _, a := range All() {
-		for _, c := range a.curves.all() {
+		for _, c := range a.held.curves() {
 			points := c.Points()
 			require.GreaterOrEqual(t, len(points), 2)
 			for i, q := range points[1:] {

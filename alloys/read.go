@@ -68,17 +68,12 @@ func newReader(base *Book) *reader {
 	}
 }
 
-// finish holds the figures against each other, once every figure is known, and
-// hands each alloy its own for curves.
+// finish holds the figures against each other, once every figure is known.
 func (d *reader) finish() (*Book, error) {
 	for _, p := range d.heats {
 		if err := p.fits(d.book.alloys[d.ids[p.figure.Alloy]]); err != nil {
 			return nil, p.wrong(err)
 		}
-	}
-	for i := range d.book.alloys {
-		a := &d.book.alloys[i]
-		a.curves = &lazyCurves{figures: a.figures}
 	}
 	return d.book, nil
 }
@@ -97,7 +92,7 @@ func (d *reader) source(r *row) {
 }
 
 func (d *reader) alloy(r *row) {
-	a := Alloy{ID: d.id(r, "alloy"), Own: d.base != nil, figures: make([]Figure, 0, 32), rules: make([]Rule, 0, 12)}
+	a := Alloy{ID: d.id(r, "alloy"), Own: d.base != nil, held: &held{figures: make([]Figure, 0, 32), rules: make([]Rule, 0, 12)}}
 	a.Name, a.UNS, a.Fineness = r.word("name"), r.text(), r.text()
 	a.Names = splitNames(r.text())
 	d.free(r, a.called())
@@ -109,7 +104,7 @@ func (d *reader) alloy(r *row) {
 }
 
 func (d *reader) solder(r *row) {
-	s := Solder{ID: d.id(r, "solder"), Own: d.base != nil}
+	s := Solder{ID: d.id(r, "solder"), Own: d.base != nil, held: &held{}}
 	s.Name = r.word("name")
 	s.Names = splitNames(r.text())
 	d.free(r, s.called())
@@ -170,7 +165,7 @@ func (d *reader) rule(r *row) {
 	if r.err == nil {
 		a := &d.book.alloys[i]
 		rule.Alloy = a.ID
-		a.rules = append(a.rules, rule)
+		a.held.rules = append(a.held.rules, rule)
 	}
 }
 

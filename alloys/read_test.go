@@ -147,7 +147,7 @@ func FuzzRead(f *testing.F) {
 			found, err := b.Find(string(a.ID))
 			require.NoError(t, err)
 			require.Equal(t, a.ID, found.ID)
-			for _, c := range a.curves.all() {
+			for _, c := range a.held.curves() {
 				p := c.Points()
 				low, high, ok := c.At((p[0].Strain + p[1].Strain) / 2)
 				require.True(t, ok)

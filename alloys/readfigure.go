@@ -40,9 +40,9 @@ func (d *reader) owner(r *row, f *Figure) *[]Figure {
 	case isSolder && !specOf(f.Property).ofSolder, isAlloy && f.Property == Flow:
 		r.fail("%s is no property of %s", f.Property, f.Alloy)
 	case isSolder:
-		return &d.book.solders[solder].figures
+		return &d.book.solders[solder].held.figures
 	case isAlloy:
-		return &d.book.alloys[alloy].figures
+		return &d.book.alloys[alloy].held.figures
 	}
 	return nil
 }

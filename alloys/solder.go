@@ -15,7 +15,7 @@ type Solder struct {
 	Hazard      SolderHazard
 	Own         bool // read by ReadOwn
 
-	figures []Figure
+	held *held
 }
 
 // SolderHazard is what a solder gives off that the others do not.
@@ -29,12 +29,12 @@ const (
 )
 
 // Figures returns every figure of a property, the defaults first.
-func (s Solder) Figures(p Property) []Figure { return figuresOf(s.figures, p) }
+func (s Solder) Figures(p Property) []Figure { return figuresOf(s.held.all().figures, p) }
 
 // Default returns the figure that is computed with: of two published figures
 // that contradict each other the lower. It is false if none is published, and a
 // flow point never stands in for a solidus or a liquidus.
-func (s Solder) Default(p Property) (Figure, bool) { return defaultOf(s.figures, p, "") }
+func (s Solder) Default(p Property) (Figure, bool) { return defaultOf(s.held.all().figures, p, "") }
 
 // called lists all that a solder answers to.
 func (s Solder) called() []string {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"dullred/alloys"
 	"dullred/alloys/unit"
 	"dullred/schedule/coldwork"
 )
@@ -19,7 +20,7 @@ type Advice struct {
 	Sources  []string // where the figures come from
 	Zones    []ZoneAdvice
 
-	table string // version of the tables it was given on
+	tables *alloys.Book // it was given on; their version is reckoned for who keeps it
 }
 
 // ZoneAdvice is the state of one zone against its limit.
@@ -53,7 +54,7 @@ func (s *State) AdviseOn(name string, now time.Time, others *Observed) Advice {
 	if len(s.Silenced) > 0 || !s.Started {
 		return s.silent()
 	}
-	a := Advice{table: s.tables().Version()}
+	a := Advice{tables: s.tables()}
 	for _, z := range s.Zones {
 		a.Zones = append(a.Zones, s.adviseZone(z, others))
 	}
@@ -75,7 +76,7 @@ func (s *State) AdviseOn(name string, now time.Time, others *Observed) Advice {
 
 // silent is the advice of a piece whose entries cannot all be read.
 func (s *State) silent() Advice {
-	a := Advice{Reasons: slices.Clone(s.Silenced), table: s.tables().Version()}
+	a := Advice{Reasons: slices.Clone(s.Silenced), tables: s.tables()}
 	if !s.Started {
 		a.Reasons = append(a.Reasons, "the piece was never started")
 	}

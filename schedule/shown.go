@@ -14,7 +14,7 @@ const tick = time.Microsecond
 func (a Advice) Keep(after Entry, written time.Time) Entry {
 	return Entry{ID: DerivedID(string(after.ID), KindShown), At: after.At.Add(tick), Written: Moment(written), Bench: after.Bench, Hand: after.Hand,
 		Piece: after.Piece, Version: bodyVersion, Body: Shown{After: after.ID, Verdict: a.Verdict, Zone: a.Zone,
-			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: a.table}}
+			Worked: float64(a.Worked()), Spent: a.Spent, Limit: float64(a.Limit.Strain), Table: a.tables.Version()}}
 }
 
 // Alert is the entry that raises an alert for a zone whose work calls for an
