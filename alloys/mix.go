@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"dullred/alloys/unit"
 )
@@ -37,13 +38,16 @@ func (s Shares) sum() float64 {
 	return total
 }
 
-var share = regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?) % ([A-Z][a-z]?)\b`)
+// share is compiled when it is first asked for: most runs of a program mix nothing.
+var share = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`([0-9]+(?:\.[0-9]+)?) % ([A-Z][a-z]?)\b`)
+})
 
 // Shares are the parts that the composition of the alloy states, such as 0.925
 // silver and 0.075 copper. It is false if it states none, or more than 101 %.
 func (a Alloy) Shares() (Shares, bool) {
 	s := Shares{}
-	for _, m := range share.FindAllStringSubmatch(a.Composition, -1) {
+	for _, m := range share().FindAllStringSubmatch(a.Composition, -1) {
 		percent, err := strconv.ParseFloat(m[1], 64)
 		if err != nil {
 			return nil, false

@@ -48,7 +48,7 @@ func (b *planBuilder) leftOut() string {
 	var soft, light []string
 	for i, z := range b.at {
 		switch {
-		case float64(z.work) < softBelow:
+		case float64(z.work) < softBelow():
 			soft = append(soft, b.zones[i].Name)
 		case float64(z.work) < b.search.least:
 			light = append(light, b.zones[i].Name)
@@ -111,7 +111,7 @@ func (b *planBuilder) bend() {
 func (b *planBuilder) solder() {
 	for _, j := range b.job.Joints {
 		for i, z := range b.at {
-			if text := heat.Spare(z.work); text != "" && float64(z.work) >= softBelow {
+			if text := heat.Spare(z.work); text != "" && float64(z.work) >= softBelow() {
 				b.noteOnce(fmt.Sprintf("The %s is soldered with %.0f %% worked: the grain comes out coarse.", b.zones[i].Name, 100*float64(z.work.Worked())))
 			}
 			b.at[i].cast = z.cast && z.work < castDone*b.first.Strain

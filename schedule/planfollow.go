@@ -232,14 +232,14 @@ func (f *follower) of(s PlanStep) (zones []*planTarget) {
 
 // softened reports whether no zone of a step has work in it.
 func (f *follower) softened(s PlanStep) bool {
-	return !slices.ContainsFunc(f.of(s), func(z *planTarget) bool { return float64(z.start.work) >= softBelow })
+	return !slices.ContainsFunc(f.of(s), func(z *planTarget) bool { return float64(z.start.work) >= softBelow() })
 }
 
 // heated reports whether a heat was given or begun since the piece was planned.
 func (f *follower) heated(s PlanStep) bool {
 	return slices.ContainsFunc(f.of(s), func(z *planTarget) bool {
 		now, _ := f.piece.planZone(z.Name)
-		return now.Heat.Phase != Cold || now.Unproven+now.Softened > 0 || float64(z.start.work) < softBelow
+		return now.Heat.Phase != Cold || now.Unproven+now.Softened > 0 || float64(z.start.work) < softBelow()
 	})
 }
 

@@ -253,7 +253,7 @@ func (p *planner) ways() {
 // search looks for the plan that anneals no zone of 3 to 12 %, and without that
 // rule where there is none.
 func (p *planner) search() (found, *planSearch, bool) {
-	for _, least := range []float64{coarseBelow, 0} {
+	for _, least := range []float64{coarseBelow(), 0} {
 		s := &planSearch{first: float64(p.first.Strain), limit: float64(p.limit.Strain), least: least, trunk: p.trunk, end: p.end}
 		for i := range p.zones {
 			s.zones = append(s.zones, &p.zones[i])

@@ -107,7 +107,7 @@ func (f *follower) hammeredBefore(i int) bool {
 // lightHeat says that a heat would come with so little work in a zone that its
 // grain grows coarse. A plan that has no way round it is let be.
 func (f *follower) lightHeat(now planStart, z planTarget) string {
-	if w := float64(now.work); f.kept.Coarse || w < softBelow || w >= coarseBelow-1e-9 {
+	if w := float64(now.work); f.kept.Coarse || w < softBelow() || w >= coarseBelow()-1e-9 {
 		return ""
 	}
 	return fmt.Sprintf("%s would be annealed with %.0f %% worked, where the grain comes out coarse", z.Name, 100*float64(now.work.Worked()))
@@ -122,7 +122,7 @@ func (f *follower) advance(now *planStart, z *planTarget, s PlanStep) string {
 	case DoBend:
 		now.work += z.bend
 	case DoStamp:
-		if float64(now.work) >= softBelow {
+		if float64(now.work) >= softBelow() {
 			return z.Name + " is not soft for stamping"
 		}
 	case DoAnneal, DoSolder:

@@ -3,6 +3,7 @@ package schedule
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"dullred/alloys/unit"
 	"dullred/schedule/heat"
@@ -12,11 +13,20 @@ import (
 const mostAnneals = 60
 
 // softBelow is the strain of 3 % rolled off, under which an anneal has nothing to
-// soften; coarseBelow is that of 12 %, up to which it makes coarse grain. Both are
-// read off heat.Spare, so that there is one rule.
-var softBelow, coarseBelow = spareEnds()
+// soften.
+func softBelow() float64 {
+	soft, _ := spareEnds()
+	return soft
+}
 
-func spareEnds() (soft, coarse float64) {
+// coarseBelow is the strain of 12 % rolled off, up to which an anneal makes coarse grain.
+func coarseBelow() float64 {
+	_, coarse := spareEnds()
+	return coarse
+}
+
+// spareEnds are read off heat.Spare, so that there is one rule, when a plan first asks.
+var spareEnds = sync.OnceValues(func() (soft, coarse float64) {
 	words := ""
 	for s := 0.0005; s < 1; s += 0.0001 {
 		now := heat.Spare(unit.Strain(s))
@@ -29,7 +39,7 @@ func spareEnds() (soft, coarse float64) {
 		words = now
 	}
 	return soft, coarse
-}
+})
 
 // planCost orders plans of as many anneals: how far the end is from the wanted
 // temper, then either the largest share or the sum of squared shares.

@@ -273,6 +273,6 @@ func (s *planSearch) even(t *rapid.T, f found) {
 
 func TestSpareEnds(t *testing.T) {
 	// 3 % and 12 % of the thickness: (2/√3) ln(1/(1-r))
-	require.InDelta(t, 0.0352, softBelow, 2e-4)
-	require.InDelta(t, 0.1476, coarseBelow, 2e-4)
+	require.InDelta(t, 0.0352, softBelow(), 2e-4)
+	require.InDelta(t, 0.1476, coarseBelow(), 2e-4)
 }

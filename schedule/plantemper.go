@@ -41,10 +41,10 @@ func (p *planner) end(z *planTarget, work, limit float64) (short, share float64,
 	after := work + float64(z.bend)
 	share = after / limit
 	switch {
-	case p.job.Stamp && work >= softBelow:
+	case p.job.Stamp && work >= softBelow():
 		return 0, share, false // it is stamped soft
 	case p.job.Turns > 0 && work > 0:
-		return math.Max(0, coarseBelow-work) / limit, work / limit, true // annealed before it is twisted
+		return math.Max(0, coarseBelow()-work) / limit, work / limit, true // annealed before it is twisted
 	case p.job.Turns > 0:
 		return 0, 0, true
 	case z.bend > 0 && share > 1+1e-12:
@@ -55,7 +55,7 @@ func (p *planner) end(z *planTarget, work, limit float64) (short, share float64,
 		return 0, share, true // the temper comes after
 	}
 	if p.job.Temper.heated() && after > 0 {
-		return math.Max(0, coarseBelow-after) / limit, share, true
+		return math.Max(0, coarseBelow()-after) / limit, share, true
 	}
 	low, high, wanted := p.job.Temper.aimOf()
 	if !wanted {

@@ -38,9 +38,9 @@ func integral(set []Interval, f func(distuv.Weibull) float64) float64 {
 	u, values, likes := make([]float64, fine), make([]float64, fine), make([]float64, fine)
 	for j, shape := range shapes {
 		for i := range u {
-			u[i] = middle - wide + 2*wide*float64(i)/(fine-1)
+			u[i] = middle() - wide + 2*wide*float64(i)/(fine-1)
 			law := distuv.Weibull{K: shape, Lambda: limit * math.Exp(u[i])}
-			likes[i] = shapeWeights[j] * distuv.Normal{Mu: middle, Sigma: spread}.Prob(u[i]) * likelihood(law, set)
+			likes[i] = shapeWeights[j] * distuv.Normal{Mu: middle(), Sigma: spread}.Prob(u[i]) * likelihood(law, set)
 			values[i] = likes[i] * f(law)
 		}
 		total += integrate.Simpsons(u, values)

@@ -2,6 +2,7 @@ package split
 
 import (
 	"math"
+	"sync"
 
 	"dullred/alloys/unit"
 )
@@ -21,12 +22,13 @@ type Knowledge struct {
 
 // middle is the logarithm of the scale, in published limits, about which the
 // prior lies, so that 2 % do not survive the published limit.
-var middle = func() float64 {
+var middle = sync.OnceValue(func() float64 {
 	k := Knowledge{limit: 1, bands: evidence{}.bands(0)}
 	return -k.quantile(Risk, 0)
-}()
+})
 
-var untaught = evidence{}.bands(middle)
+// untaught is sought, as the middle is, when a stock is first asked about.
+var untaught = sync.OnceValue(func() [len(shapes)]band { return evidence{}.bands(middle()) })
 
 // Prior is what is known of a stock before anything was seen of it: its Limit at
 // the risk of 2 % is the published one. A limit that is not from Least to Most
@@ -39,7 +41,7 @@ func Prior(limit unit.Strain) Knowledge {
 	if !(limit >= Least && limit <= Most) {
 		return Knowledge{}
 	}
-	return Knowledge{limit: float64(limit), bands: untaught}
+	return Knowledge{limit: float64(limit), bands: untaught()}
 }
 
 // Known reports whether anything is known at all, be it the published limit alone.
@@ -70,7 +72,7 @@ func (k Knowledge) Learn(intervals []Interval) Knowledge {
 		}
 	}
 	if k.seen != before {
-		k.bands = k.seen.bands(middle)
+		k.bands = k.seen.bands(middle())
 	}
 	return k
 }

@@ -2,7 +2,6 @@ package stock
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -98,12 +97,12 @@ func usual(l Loss) float64 { return l.Share }
 func least(l Loss) float64 { return l.Low }
 func most(l Loss) float64  { return l.High }
 
-var percent = regexp.MustCompile(`^\s*([0-9]*[.,]?[0-9]+)\s*%\s*$`)
+var percent = pattern(`^\s*([0-9]*[.,]?[0-9]+)\s*%\s*$`)
 
 // ParseShare reads a loss in per cent, such as 2.5% or 2,5 %. A figure with no
 // sign is refused, since 0.5 may be half of it or half a per cent.
 func ParseShare(text string) (float64, error) {
-	m := percent.FindStringSubmatch(text)
+	m := percent().FindStringSubmatch(text)
 	if m == nil {
 		return 0, fmt.Errorf("%.40q: expected a share in per cent with its sign, such as 2.5%%", text)
 	}

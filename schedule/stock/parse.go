@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"dullred/alloys/unit"
 )
@@ -13,9 +14,14 @@ import (
 const MaxText = 8000
 
 var (
-	colon = regexp.MustCompile(`\s*:\s*`)
-	zero  = regexp.MustCompile(`(?i)^0+([.,]0+)?\s*(mm|cm|in)?$`)
+	colon = pattern(`\s*:\s*`)
+	zero  = pattern(`(?i)^0+([.,]0+)?\s*(mm|cm|in)?$`)
 )
+
+// pattern is compiled when it is first asked for: most runs of a program read no shape.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 var errShape = errors.New("expected a shape as PLACE:SECTION PLACE:SECTION, such as 0:6x3 95:18x3 190:6x3")
 
@@ -73,7 +79,7 @@ type part struct{ place, section string }
 // at the end of a part only divides.
 func splitShape(text string) ([]part, error) {
 	var all []part
-	for _, word := range strings.Fields(colon.ReplaceAllString(text, ":")) {
+	for _, word := range strings.Fields(colon().ReplaceAllString(text, ":")) {
 		place, section, found := strings.Cut(word, ":")
 		switch {
 		case found:
@@ -100,7 +106,7 @@ func (p part) station() (st Station, err error) {
 	if strings.Contains(p.section, ":") {
 		return st, fmt.Errorf("%.40q: %w", p.place+":"+p.section, errShape)
 	}
-	if !zero.MatchString(p.place) {
+	if !zero().MatchString(p.place) {
 		if st.At, err = unit.ParseLength(p.place); err != nil {
 			return st, err
 		}

@@ -3,7 +3,6 @@ package stock
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -77,12 +76,12 @@ func (s Shape) thickest() (t unit.Millimetre) {
 // ringSize is the size of a finger ring and its band. Both scales are from
 // memory of the standards: the number of ISO 8653 is the inside circumference in
 // mm; size n of the United States is 0.458 + 0.032 n inches across.
-var ringSize = regexp.MustCompile(`(?i)^\s*(iso|us)\s*([0-9]+(?:[.,][0-9]+)?)\s*[x×*]\s*(.+)$`)
+var ringSize = pattern(`(?i)^\s*(iso|us)\s*([0-9]+(?:[.,][0-9]+)?)\s*[x×*]\s*(.+)$`)
 
 // ParseRing reads a ring as INSIDExTHICKNESSxWIDTH, such as 62x3x8; the inside
 // may be a ring size: iso 54 x1.5x4 or us 7 x1.5x4.
 func ParseRing(text string) (Ring, error) {
-	if m := ringSize.FindStringSubmatch(text); m != nil {
+	if m := ringSize().FindStringSubmatch(text); m != nil {
 		return sizedRing(text, m)
 	}
 	z, err := unit.ParseSize(text, unit.Ring)

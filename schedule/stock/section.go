@@ -3,7 +3,6 @@ package stock
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -131,14 +130,14 @@ func (s Section) check() error {
 }
 
 // own are the sections that alloys/unit does not read: two numbers and a word.
-var own = regexp.MustCompile(`(?i)^(.*(?:[0-9\s]|mm|cm|in|"))(half[- ]?round|lozenge|d)$`)
+var own = pattern(`(?i)^(.*(?:[0-9\s]|mm|cm|in|"))(half[- ]?round|lozenge|d)$`)
 
 // ParseSection reads a section such as 18x3 (width x thickness), 8 square, 4
 // round, 6x3 D or 7x5 lozenge, with the numbers and units of unit.ParseSize. One
 // number before D is half a circle: 6 D is 6x3 D.
 func ParseSection(text string) (Section, error) {
 	text = strings.TrimSpace(text)
-	if m := own.FindStringSubmatch(text); m != nil {
+	if m := own().FindStringSubmatch(text); m != nil {
 		return parseOwn(m[1], strings.ToLower(m[2]))
 	}
 	z, err := unit.ParseSize(text, unit.Unshaped)

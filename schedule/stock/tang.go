@@ -3,7 +3,6 @@ package stock
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 
 	"dullred/alloys/unit"
@@ -103,7 +102,7 @@ func (s Shape) WithTang(text string) (Shape, error) {
 	return s, nil
 }
 
-var placedAt = regexp.MustCompile(`(?i)^(.*)@\s*(0|start|end)\s*$`)
+var placedAt = pattern(`(?i)^(.*)@\s*(0|start|end)\s*$`)
 
 // ParseTang reads a tang such as 2x120@0 or 2x120@end; one that names no end is
 // at the start.
@@ -114,7 +113,7 @@ func ParseTang(text string) (Tang, error) {
 
 func parseTang(text string) (t Tang, placed bool, err error) {
 	wire := text
-	if m := placedAt.FindStringSubmatch(text); m != nil {
+	if m := placedAt().FindStringSubmatch(text); m != nil {
 		wire, placed = m[1], true
 		if strings.EqualFold(m[2], "end") {
 			t.End = Finish
