@@ -50,7 +50,8 @@ After 1 to 4 nothing of that command was recorded.
 
 Local codes and licensed practice come first: see dullred safety.`
 
-func (a *app) root() *cobra.Command {
+// bare is the program without its commands.
+func (a *app) bare() *cobra.Command {
 	var shown screenFlags
 	root := &cobra.Command{
 		Use:           "dullred",
@@ -71,18 +72,6 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
-	root.AddCommand(
-		a.benchCommand(), a.pieceCommand(), a.passCommand(), a.measureCommand(), a.filedCommand(), a.dressedCommand(),
-		a.heatCommand(), a.quenchCommand(), a.coolCommand(), a.pickleCommand(), a.provedCommand(), a.signCommand(),
-		a.torchCommand(), a.bathCommand(), a.fluxCommand(), a.jointCommand(), a.lightCommand(), a.noiseCommand(),
-		a.crackCommand(), a.weighCommand(), a.photoCommand(), a.noteCommand(), a.voidCommand(), a.ackCommand(),
-		a.adviseCommand(), a.watchCommand(), a.handCommand(), a.limitCommand(), a.drillCommand(), a.classCommand(), a.trialCommand(),
-		a.workedCommand(), a.glowCommand(), a.softenCommand(), a.stockCommand(), a.planCommand(), a.batchCommand(), a.mixCommand(),
-		a.alloysCommand(), a.safetyCommand(), a.probeCommand(),
-		a.logCommand(), a.totalsCommand(), a.sheetCommand(), a.pictureCommand(), a.cardCommand(),
-		a.exportCommand(), a.importCommand(), a.mergeCommand(), a.forgetCommand(),
-		a.recordCommand(), a.configCommand(),
-	)
 	return root
 }
 

@@ -22,7 +22,7 @@ func main() {
 // run is the program without the process around it; it gives the exit code.
 func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
 	a := &app{out: out, now: time.Now, getenv: getenv, args: args}
-	root := a.root()
+	root := a.rootFor(args)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)

@@ -53,24 +53,6 @@ func (p program) evening(t testing.TB, name string) {
 	p.must(t, "note", name, "rings bright at the tip")
 }
 
-// BenchmarkAdviseProcess is the time from starting the program to its advice on
-// a piece of about forty entries, beside an empty Go program run in turn with it.
-func BenchmarkAdviseProcess(b *testing.B) {
-	p := newProgram(b)
-	p.evening(b, "spoon")
-	source := filepath.Join(b.TempDir(), "main.go")
-	require.NoError(b, os.WriteFile(source, []byte("package main\n\nfunc main() {}\n"), 0o600))
-	empty := built.Program(b, source)
-	var advise, nothing []time.Duration
-	for b.Loop() {
-		advise = append(advise, timed(b, p.command("advise", "spoon")))
-		nothing = append(nothing, timed(b, exec.Command(empty)))
-	}
-	b.ReportMetric(float64(median(advise))/float64(median(nothing)), "x-empty")
-	b.ReportMetric(median(advise).Seconds()*1000, "ms-advise")
-	b.ReportMetric(median(nothing).Seconds()*1000, "ms-empty")
-}
-
 func timed(b *testing.B, cmd *exec.Cmd) time.Duration {
 	b.Helper()
 	start := time.Now()
