@@ -10,7 +10,7 @@ import (
 	"dullred/schedule/share"
 )
 
-// Exit codes, as the help of the root command states them.
+// Exit codes, as say.Exits states them.
 const (
 	exitOK      = 0
 	exitFailed  = 1 // something unexpected

@@ -12,7 +12,7 @@ import (
 	"dullred/schedule/record"
 )
 
-// Exit codes, as the help of the root command states them.
+// Exit codes, as say.Exits states them.
 const (
 	exitOK       = 0
 	exitFailed   = 1 // something unexpected
@@ -37,6 +37,7 @@ func missing(do, format string, args ...any) error {
 func report(w io.Writer, err error) int {
 	f := *explain(err)
 	f.Kept = cmp.Or(f.Kept, "nothing was recorded")
+	f.Do = cmp.Or(f.Do, "try again; dullred record check says whether the record is whole")
 	return f.Report(w, "dullred")
 }
 
