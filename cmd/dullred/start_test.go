@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/require"
 )
 
@@ -52,12 +51,8 @@ func awkward() (lines [][]string) {
 
 // described is what a user sees of a command.
 func described(cmd *cobra.Command) string {
-	var b strings.Builder
-	b.WriteString(cmd.CommandPath() + "\n" + cmd.Use + "\n" + cmd.Short + "\n" + cmd.Long + "\n" + cmd.Example + "\n")
-	flags := func(f *pflag.Flag) { b.WriteString(f.Name + " " + f.Usage + " " + f.DefValue + "\n") }
-	cmd.InheritedFlags().VisitAll(flags)
-	cmd.NonInheritedFlags().VisitAll(flags)
-	return b.String()
+	return strings.Join([]string{cmd.CommandPath(), cmd.Use, cmd.Short, cmd.Long, cmd.Example,
+		cmd.InheritedFlags().FlagUsages(), cmd.NonInheritedFlags().FlagUsages()}, "\n")
 }
 
 // One command is made for one that is asked for, all for what needs all.
