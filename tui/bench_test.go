@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -49,13 +50,43 @@ func (h *handBench) stroke(r rune) {
 	h.screen.Show()
 }
 
-func BenchmarkKeyThatWritesNothing(b *testing.B) {
+// BenchmarkKeyAgainstBareTcell sets a key that writes nothing beside the least that can be
+// done for it: the cells that the same key changed, and no others, on tcell's own screen.
+// They go in turns of sixty, so that what else the machine does meets both.
+func BenchmarkKeyAgainstBareTcell(b *testing.B) {
+	const turn = 60 // a whole number of rounds
 	eachQuietKey(b, func(b *testing.B, h *handBench, keys []rune) {
-		for i := 0; b.Loop(); i++ {
-			h.meter.Reset()
-			h.stroke(keys[i%len(keys)])
+		rounds := changes(h, keys)
+		under, m := bare(b, h)
+		var strokes, least []int // ns of a turn
+		for b.Loop() {
+			strokes = append(strokes, lasted(turn, func(i int) {
+				h.meter.Reset()
+				h.stroke(keys[i%len(keys)])
+			}))
+			least = append(least, lasted(turn, func(i int) {
+				m.Reset()
+				for _, c := range rounds[i%len(rounds)] {
+					under.SetContent(c.x, c.y, c.r, nil, c.style)
+				}
+				under.Show()
+			}))
 		}
+		b.ReportMetric(float64(len(rounds[0])), "cells")
+		b.ReportMetric(float64(median(strokes))/turn, "ns/key")
+		b.ReportMetric(float64(median(least))/turn, "ns/bare")
+		b.ReportMetric(float64(median(strokes))/float64(median(least)), "x-bare")
+		b.ReportMetric(0, "ns/op")
 	})
+}
+
+// lasted is how many nanoseconds it takes to do something a number of times.
+func lasted(times int, do func(i int)) int {
+	begun := time.Now()
+	for i := range times {
+		do(i)
+	}
+	return int(time.Since(begun))
 }
 
 func eachQuietKey(b *testing.B, run func(b *testing.B, h *handBench, keys []rune)) {
@@ -100,23 +131,6 @@ func differing(before *view.Frame, w *widget) (cells []change) {
 		}
 	}
 	return cells
-}
-
-// BenchmarkBareTcell sets the cells that the same keys changed, and no others, on
-// tcell's own screen: the least that can be done.
-func BenchmarkBareTcell(b *testing.B) {
-	eachQuietKey(b, func(b *testing.B, h *handBench, keys []rune) {
-		rounds := changes(h, keys)
-		under, m := bare(b, h)
-		b.ReportMetric(float64(len(rounds[0])), "cells")
-		for i := 0; b.Loop(); i++ {
-			m.Reset()
-			for _, c := range rounds[i%len(rounds)] {
-				under.SetContent(c.x, c.y, c.r, nil, c.style)
-			}
-			under.Show()
-		}
-	})
 }
 
 // bare is tcell's own screen of the size of a bench's.
@@ -232,19 +246,20 @@ func BenchmarkBareAppend(b *testing.B) {
 	}
 }
 
-// BenchmarkTick is a second of a soak, drawn.
+// BenchmarkTick is a second of a soak, drawn, and the bytes that such a second sends.
 func BenchmarkTick(b *testing.B) {
 	for _, size := range benchSizes {
 		b.Run(fmt.Sprintf("%dx%d", size.w, size.h), func(b *testing.B) {
 			h := newHandBench(b, memoryDesk(nil), size.w, size.h)
 			h.press(square + "hc")
 			h.pass(toastTime)
-			sent := 0
+			var sent []int
 			for b.Loop() {
 				h.pass(time.Second)
-				sent = h.draw()
+				sent = append(sent, h.draw())
 			}
-			b.ReportMetric(float64(sent), "bytes")
+			b.ReportMetric(float64(median(sent)), "bytes-median")
+			b.ReportMetric(float64(slices.Max(sent)), "bytes-most")
 		})
 	}
 }
