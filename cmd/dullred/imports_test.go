@@ -69,6 +69,7 @@ var houses = []house{
 	{dir: "schedule/board", pure: true, mayImport: []string{"schedule", "schedule/alert", "schedule/coldwork"}},
 	{dir: "cmd/internal/built"},
 	{dir: "cmd/internal/place"},
+	{dir: "cmd/internal/years", pure: true, mayImport: []string{"schedule", "schedule/coldwork", "alloys/unit"}},
 	{dir: "cmd/internal/say"},
 	{dir: "cmd/dullred-share", mayImport: []string{"schedule/record", "schedule/share", "cmd/internal/place", "cmd/internal/say", "cmd/dullred-share/internal/postgres", "cmd/dullred-share/internal/board"}},
 	{dir: "cmd/dullred-share/internal/board", mayImport: []string{"schedule", "schedule/board", "schedule/share", "cmd/internal/say"}},

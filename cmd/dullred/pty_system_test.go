@@ -274,23 +274,36 @@ func modesBack(raw string) bool {
 }
 
 // processorTime is what all threads of a process ran, by the scheduler.
-func processorTime(t *testing.T, pid int) (total time.Duration) {
+func processorTime(t testing.TB, pid int) time.Duration {
 	t.Helper()
-	threads, err := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/schedstat", pid))
+	total, err := ranFor(pid)
 	require.NoError(t, err)
-	require.NotEmpty(t, threads, "process %d is gone", pid)
+	return total
+}
+
+func ranFor(pid int) (total time.Duration, err error) {
+	threads, err := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/schedstat", pid))
+	if err != nil {
+		return 0, err
+	}
 	for _, path := range threads {
 		text, err := os.ReadFile(path)
 		if os.IsNotExist(err) {
 			continue // a thread that ended meanwhile
 		}
-		require.NoError(t, err)
+		if err != nil {
+			return 0, err
+		}
 		ran, err := strconv.ParseInt(strings.Fields(string(text))[0], 10, 64)
-		require.NoError(t, err)
+		if err != nil {
+			return 0, err
+		}
 		total += time.Duration(ran)
 	}
-	require.Positive(t, total, "the scheduler does not count")
-	return total
+	if total == 0 {
+		return 0, fmt.Errorf("process %d is gone, or the scheduler does not count", pid)
+	}
+	return total, nil
 }
 
 // stopped reports whether a process is stopped by job control.

@@ -7,9 +7,18 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dullred/cmd/internal/years"
 	"dullred/schedule"
 	"dullred/schedule/record"
 )
+
+// firstOfShop is the first entry of an invented piece.
+func firstOfShop() schedule.Entry {
+	for p := range years.Shop().Pieces() {
+		return p.Entries[0]
+	}
+	panic("the shop has no piece")
+}
 
 // What the store takes for a row need not be an entry: the check reads both.
 func TestRecordCheckReadsEntries(t *testing.T) {
@@ -31,9 +40,7 @@ func TestRecordCheckReadsEntries(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.reason)
 			path := filepath.Join(t.TempDir(), "record.db")
-			row, err := schedule.Encode(spoon(0)[0])
-			require.NoError(t, err)
-			stored := record.Row(row)
+			stored := encoded(t, firstOfShop())
 			tt.change(&stored)
 			r, err := record.Open(path)
 			require.NoError(t, err)
@@ -56,25 +63,26 @@ func TestRecordCheckReadsEntries(t *testing.T) {
 // Rows come back as entries, in the order of time and whole, however many
 // batches they make.
 func TestReplay(t *testing.T) {
-	for _, pieces := range []int{0, 1, 2*batch/pieceEntries + 3} {
-		r, err := record.Open(grown(t, pieces*pieceEntries))
+	for _, entries := range []int{0, 1, 2*batch + 300} {
+		school := years.SchoolOf(entries)
+		r, err := record.Open(grown(t, school))
 		require.NoError(t, err)
-		late := spoon(0)[0] // its id is the last, but it happened first
-		late.At = late.At.AddDate(-1, 0, 0)
+		late := schedule.Entry{ID: schedule.NewID(), At: years.Begun.AddDate(-1, 0, 0), Written: years.Begun, Bench: school.Bench(0),
+			Hand: school.Hand(0), Piece: growthID(2, 0), Version: 1, Body: schedule.Note{Text: "found again"}} // its id is the last, but it happened first
 		row, err := schedule.Encode(late)
 		require.NoError(t, err)
 		require.NoError(t, r.Append(record.Row(row)))
 
-		entries, err := (&bench{rec: r}).replay()
+		all, err := (&bench{rec: r}).replay()
 		require.NoError(t, err)
-		require.Len(t, entries, pieces*pieceEntries+1)
-		require.Equal(t, late, entries[0])
+		require.Len(t, all, school.Entries()+1)
+		require.Equal(t, late, all[0])
 		want := 0
 		for row, err := range r.All() {
 			require.NoError(t, err)
 			e, err := schedule.Decode(schedule.Row(row))
 			require.NoError(t, err)
-			require.Equal(t, e, entries[want])
+			require.Equal(t, e, all[want])
 			want++
 		}
 		require.NoError(t, r.Close())

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"dullred/cmd/internal/years"
 	"dullred/schedule"
 	"dullred/schedule/record"
 )
@@ -181,7 +182,7 @@ func TestEveryTextIsThoughtOf(t *testing.T) {
 
 // With very many keys or none, a limit or none, what is printed is one array.
 func TestFoundIsOneArray(t *testing.T) {
-	path := grown(t, 400)
+	path := grown(t, years.SchoolOf(400))
 	all, errOut, code := atClass(t, path, "log", "--json")
 	require.Zero(t, code, errOut)
 	found, errOut, code := atClass(t, path, "log", "--json", "--from", "2000")
@@ -200,22 +201,4 @@ func TestNearestLabels(t *testing.T) {
 	require.Equal(t, "KW", nearestLabels("kx", labels)[0])
 	require.Len(t, nearestLabels(strings.Repeat("y", 5000), labels), 5, "no more than are read in a sentence")
 	require.Empty(t, nearestLabels("kx", nil))
-}
-
-// BenchmarkSearchProgram is the time from starting the program to what it found, or to
-// its sums, in a record of a million entries.
-func BenchmarkSearchProgram(b *testing.B) {
-	p := newProgram(b)
-	p.record = grown(b, manyEntries)
-	for _, args := range [][]string{
-		{"log", "--text", "slipped", "--count"}, {"log", "--alloy", "sterling", "--limit", "20"}, {"log", "--kind", "crack", "--limit", "20"},
-		{"log", "--from", "2022-03", "--to", "2022-03", "--count"}, {"log", "spoon 7", "--kind", "pass"}, {"totals"}, {"class", "--on", "2022-03-05"}, {"class"},
-	} {
-		b.Run(strings.Join(args, " "), func(b *testing.B) {
-			for b.Loop() {
-				out, err := p.command(args...).CombinedOutput()
-				require.NoError(b, err, string(out))
-			}
-		})
-	}
 }

@@ -1,0 +1,148 @@
+//go:build system && linux
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"dullred/cmd/internal/years"
+)
+
+// old is a record of years with one piece under way, by a hand that made many of them,
+// and the program.
+type old struct {
+	program
+	other string // another bench's copy of the record, which goes on by itself
+	runs  runs
+}
+
+// runs are what the program took each time.
+type runs struct {
+	took []time.Duration
+	ran  time.Duration // of a processor, all of them
+	peak int64         // the largest, bytes
+}
+
+const (
+	oldHand  = "s1"
+	oldPiece = "spoon 0"
+	inWork   = "ladle"
+)
+
+func newOld(b *testing.B, w years.Workshop) *old {
+	b.Helper()
+	b.Setenv("DULLRED_HAND", oldHand)
+	o := &old{program: newProgram(b), other: filepath.Join(b.TempDir(), "other.db")}
+	o.record = grown(b, w)
+	o.evening(b, inWork)
+	whole, err := os.ReadFile(o.record)
+	require.NoError(b, err)
+	require.NoError(b, os.WriteFile(o.other, whole, 0o600))
+	return o
+}
+
+// report prints the median and the longest of the times, what a run took of a processor,
+// by which runs on a machine that does other work can be compared too, and its memory.
+func (o *old) report(b *testing.B) {
+	slices.Sort(o.runs.took)
+	b.ReportMetric(float64(o.runs.took[len(o.runs.took)/2].Nanoseconds()), "median-ns")
+	b.ReportMetric(float64(o.runs.took[len(o.runs.took)-1].Nanoseconds()), "longest-ns")
+	b.ReportMetric(float64(o.runs.ran.Nanoseconds())/float64(len(o.runs.took)), "processor-ns")
+	b.ReportMetric(float64(o.runs.peak), "peak-bytes")
+	b.ReportMetric(0, "ns/op")
+	o.runs = runs{}
+}
+
+// each runs a command of the program until the benchmark is done, after something that
+// does not count.
+func (o *old) each(b *testing.B, prepare func(), want string, args ...string) {
+	for b.Loop() {
+		b.StopTimer()
+		prepare()
+		b.StartTimer()
+		cmd := o.command(args...)
+		begun := time.Now()
+		out, err := cmd.Output()
+		o.runs.took = append(o.runs.took, time.Since(begun))
+		require.NoError(b, err)
+		require.Contains(b, string(out), want)
+		o.runs.ran += cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+		o.runs.peak = max(o.runs.peak, cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss<<10)
+	}
+	o.report(b)
+}
+
+func nothing() {}
+
+// frame is from the start of the program to its first page.
+func (o *old) frame(b *testing.B) {
+	for b.Loop() {
+		g := startGlass(b, o.path, "--record", o.record, "--hand", oldHand)
+		o.runs.took = append(o.runs.took, g.frame(b))
+		o.taken(b, g)
+		g.end()
+	}
+	o.report(b)
+}
+
+// key is from a key to the first byte that it brings.
+func (o *old) key(b *testing.B) {
+	g := openGlass(b, o.path, "--record", o.record, "--hand", oldHand)
+	for b.Loop() {
+		o.runs.took = append(o.runs.took, g.key(b))
+	}
+	o.taken(b, g)
+	o.report(b)
+}
+
+var mostResident = regexp.MustCompile(`(?m)^VmHWM:\s+(\d+) kB`)
+
+// taken adds what a program that still runs took.
+func (o *old) taken(b *testing.B, g *glass) {
+	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", g.cmd.Process.Pid))
+	require.NoError(b, err)
+	kB, err := strconv.ParseInt(string(mostResident.FindSubmatch(status)[1]), 10, 64)
+	require.NoError(b, err)
+	o.runs.peak = max(o.runs.peak, kB<<10)
+	o.runs.ran += processorTime(b, g.cmd.Process.Pid)
+}
+
+// goesOn has the other bench say one thing more.
+func (o *old) goesOn(b *testing.B) {
+	program{record: o.other}.must(b, "note", inWork, "the edge is warm")
+}
+
+// BenchmarkSystemYears runs the program on records of a thousand to a million entries of
+// thirty benches, and on that of one shop after ten years. Each time is that of the whole
+// process, but for a key.
+func BenchmarkSystemYears(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		years.Workshop
+	}{{"1000", years.SchoolOf(1_000)}, {"10000", years.SchoolOf(10_000)}, {"100000", years.SchoolOf(100_000)},
+		{"shop", years.Shop()}, {"1000000", years.School()}} {
+		b.Run(c.name, func(b *testing.B) {
+			begun := time.Now()
+			o := newOld(b, c.Workshop)
+			b.Logf("to make it took %v", time.Since(begun))
+			b.Run("frame", o.frame)
+			b.Run("key", o.key)
+			b.Run("advise", func(b *testing.B) { o.each(b, nothing, "limit", "advise", inWork) })
+			b.Run("search", func(b *testing.B) { o.each(b, nothing, "", "log", "--text", "slipped", "--limit", "20") })
+			b.Run("hits", func(b *testing.B) { o.each(b, nothing, "edge", "log", "--text", "edge", "--limit", "20") })
+			b.Run("sheet", func(b *testing.B) { o.each(b, nothing, oldPiece, "sheet", oldPiece) })
+			b.Run("totals", func(b *testing.B) { o.each(b, nothing, "2016", "totals") })
+			b.Run("merge", func(b *testing.B) { o.each(b, func() { o.goesOn(b) }, "", "merge", o.other) })
+		})
+	}
+}
