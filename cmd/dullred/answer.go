@@ -64,11 +64,13 @@ func (a *app) sum(text string) string {
 }
 
 func (a *app) printf(format string, args ...any) {
-	if a.style().Plain() {
-		fmt.Fprintf(a.out, format, args...)
-		return
+	text := fmt.Sprintf(format, args...)
+	if !a.style().Plain() {
+		text = a.say(text)
 	}
-	fmt.Fprint(a.out, a.say(fmt.Sprintf(format, args...)))
+	if _, err := io.WriteString(a.out, text); a.unsaid == nil {
+		a.unsaid = err
+	}
 }
 
 // speaker writes what is said to people.

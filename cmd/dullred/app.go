@@ -31,6 +31,7 @@ type app struct {
 	conf *config      // the smith's settings, once they are read; nil for not yet
 
 	tongue tongue // once something is printed
+	unsaid error  // why something could not be printed
 }
 
 const rootHelp = `dullred keeps a record of every pass and heat of a piece of metal, and says how
@@ -46,7 +47,7 @@ to stop and anneal.
 
 Exit codes: 0 done; 1 unexpected failure; 2 what was typed cannot be right;
 3 no such piece, zone, entry or alloy; 4 the record cannot be read or written.
-After 1 to 4 nothing of that command was recorded.
+After 1 to 4 nothing of that command was recorded, unless the sentence says so.
 
 Local codes and licensed practice come first: see dullred safety.`
 

@@ -69,7 +69,7 @@ func (a *app) export(r *record.Record, f exportFlags, args []string) error {
 		return keptOut(swap.Write(a.out, out))
 	}
 	if err := newfile.Write(args[0], func(w io.Writer) error { return keptOut(swap.Write(w, out)) }); err != nil {
-		return keeping("the record is as it was", explainBackup(err))
+		return keeping("the record is as it was", explainCopy(err))
 	}
 	done := exportedJSON{File: args[0], Entries: len(out.Rows), Labels: len(out.Labels)}
 	var h headed

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
 
 	"dullred/alloys"
 	"dullred/cmd/internal/say"
@@ -74,6 +76,10 @@ func explain(err error) *fault {
 	}
 	if e, ok := errors.AsType[*alloys.TableError](err); ok {
 		return &fault{Err: err, Code: exitRefused, Do: "mend it, and try it with dullred alloys check " + e.Table}
+	}
+	if e, ok := errors.AsType[*fs.PathError](err); ok && e.Path == os.Stdout.Name() {
+		return &fault{Err: err, Code: exitFailed, Kept: "what was to be recorded is recorded, what was to be printed is not whole",
+			Do: "make room where it goes, and ask again"}
 	}
 	for _, r := range remedies {
 		if errors.Is(err, r.is) {

@@ -3,9 +3,12 @@
 package main
 
 import (
+	"bytes"
 	"database/sql"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -61,11 +64,14 @@ func killedPasses(t *testing.T, s *struck, out []byte, all stored) bool {
 	return s.mustKeep(t, out, all)
 }
 
+// toVersion1 takes from a record what the second version added.
+const toVersion1 = "DROP INDEX entry_kind; DROP INDEX entry_said; PRAGMA user_version = 1"
+
 // beginOld makes a record as the version before this one did.
 func beginOld(t *testing.T, s *struck) {
 	s.evening(t, "spoon")
 	s.keepAll(t)
-	s.sql(t, "DROP INDEX entry_kind; DROP INDEX entry_said; PRAGMA user_version = 1")
+	s.sql(t, toVersion1)
 	require.Equal(t, "1 0", s.version(t))
 }
 
@@ -105,14 +111,15 @@ func beginEvening(t *testing.T, s *struck) {
 
 // killedFile writes a backup, an export or a sheet, in turns.
 func killedFile(t *testing.T, s *struck) []string {
-	s.made = filepath.Join(s.folder, fmt.Sprint("file", s.tries))
+	folder := filepath.Join(s.folder, fmt.Sprint("file", s.tries))
 	switch s.tries % 3 {
 	case 0:
+		s.made = folder + ".db"
 		return []string{"record", "backup", s.made}
 	case 1:
+		s.made = folder + ".jsonl"
 		return []string{"export", s.made}
 	}
-	folder := s.made
 	s.made = filepath.Join(folder, "spoon.json")
 	return []string{"sheet", "spoon", "--format", "json", "--into", folder}
 }
@@ -150,14 +157,22 @@ func (s *struck) readable(t *testing.T) error {
 		var sheet any
 		return json.Unmarshal(text, &sheet)
 	}
-	other := program{path: s.path, record: filepath.Join(t.TempDir(), "other.db")}
-	verb := []string{"merge", "import"}[s.tries%3]
-	out, err := other.command(verb, s.made).CombinedOutput()
-	if err != nil {
-		return fmt.Errorf("%s", out)
+	verb := "import"
+	if strings.HasSuffix(s.made, ".db") {
+		verb = "merge"
 	}
-	all := storedIn(t, other.record)
-	s.count(t, all)
+	return s.broughtIn(t, verb)
+}
+
+// broughtIn brings what was written into another record, which is then sound.
+func (s *struck) broughtIn(t *testing.T, verb string) error {
+	t.Helper()
+	other := program{path: s.path, record: filepath.Join(t.TempDir(), "other.db")}
+	var complaint bytes.Buffer
+	if run([]string{verb, s.made, "--record", other.record}, io.Discard, &complaint, os.Getenv) != exitOK {
+		return errors.New(complaint.String())
+	}
+	s.count(t, storedIn(t, other.record))
 	return nil
 }
 

@@ -6,6 +6,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"os"
@@ -30,7 +31,7 @@ func run(args []string, out, errOut io.Writer, getenv func(string) string) int {
 	if ended, ok := errors.AsType[tui.Signalled](err); ok {
 		return term.ExitCode(ended.Signal)
 	}
-	if err != nil {
+	if err = cmp.Or(err, a.unsaid); err != nil {
 		return report(speaker{errOut, a.sayLine}, err)
 	}
 	return exitOK

@@ -43,12 +43,26 @@ func (a *app) merge(other string, dry bool) error {
 		return refuse("name a record, or bring an export in with dullred import", "%w", err)
 	case errors.Is(err, record.ErrBusy):
 		return refuse("close the other dullred, or merge a copy that dullred record backup made", "%w", err)
+	case errors.Is(err, record.ErrNoCopy):
+		return &fault{Err: err, Code: exitRecord, Do: "make room in the folder for temporary files, or name another as TMPDIR"}
 	case errors.Is(err, fs.ErrNotExist), err != nil && explain(err).Code == exitFailed:
 		return noFile(other, err)
 	case err != nil:
 		return err
 	}
-	return errors.Join(a.mergeFrom(r, other, dry), done())
+	if err := a.mergeFrom(r, other, dry); err != nil {
+		return errors.Join(err, done())
+	}
+	return leftBehind(done())
+}
+
+// leftBehind is what to do about the copy of another's record that was read and cannot
+// be taken away.
+func leftBehind(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &fault{Err: err, Code: exitFailed, Kept: "what is said above stands", Do: "take the folder dullred-copy-… away yourself"}
 }
 
 func (a *app) mergeFrom(r *record.Record, other string, dry bool) error {

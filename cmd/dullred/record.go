@@ -146,7 +146,7 @@ func checkBodies(r *record.Record) (unread int, err error) {
 
 func (a *app) backUp(r *record.Record, path string) error {
 	if err := r.Backup(path); err != nil {
-		return keeping("the record is as it was", explainBackup(err))
+		return keeping("the record is as it was", explainCopy(err))
 	}
 	if a.json {
 		return a.printJSON(map[string]string{"record": r.Path(), "backup": path})
@@ -156,14 +156,15 @@ func (a *app) backUp(r *record.Record, path string) error {
 	return nil
 }
 
-// explainBackup says what to do where the trouble is with the copy.
-func explainBackup(err error) error {
+// explainCopy says what to do where the trouble is with a file that is written of the
+// record.
+func explainCopy(err error) error {
 	switch {
 	case errors.Is(err, fs.ErrExist):
 		return refuse("name a new file", "%w", err)
 	case errors.Is(err, fs.ErrNotExist):
 		return refuse("name a file in a folder that is there", "%w", err)
-	case errors.Is(err, record.ErrFull), errors.Is(err, record.ErrReadOnly):
+	case errors.Is(err, record.ErrFull), errors.Is(err, record.ErrReadOnly), explain(err).Do == "":
 		return &fault{Err: err, Code: exitRecord, Do: "name a place with room that you may write to"}
 	}
 	return err

@@ -24,12 +24,13 @@ const settling = 20 * time.Millisecond
 //
 // Nobody may write to the record meanwhile: when another program does so for longer
 // than about a second that is ErrBusy. A file that is missing gives fs.ErrNotExist, an
-// empty one or one of another kind ErrNotRecord. A record that this process has open is
-// refused, since closing its file would let go of its locks.
+// empty one or one of another kind ErrNotRecord. Where there is no room for the copy that
+// is ErrNoCopy. A record that this process has open is refused, since closing its file
+// would let go of its locks.
 func OpenCopy(path string) (r *Record, done func() error, err error) {
 	folder, err := os.MkdirTemp("", "dullred-copy-")
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("%w: %v", ErrNoCopy, err)
 	}
 	defer func() {
 		if err != nil {
@@ -137,11 +138,11 @@ func copyFile(from, to string) error {
 	defer source.Close()
 	file, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 	if err != nil {
-		return err
+		return fmt.Errorf("%w: %v", ErrNoCopy, err)
 	}
 	_, err = io.Copy(file, source)
 	if err := errors.Join(err, file.Close()); err != nil {
-		return fmt.Errorf("copy: %w", err)
+		return fmt.Errorf("%w: %v", ErrNoCopy, err)
 	}
 	return nil
 }
