@@ -115,10 +115,16 @@ func (d desk) Others(id schedule.ID, s *schedule.State) (*schedule.Observed, err
 	return seen, told(err)
 }
 
-// told is an error of the record with what to do about it, on one line.
+// told is an error of the record with what to do about it, on one line. There is no room
+// on it for the path of the record, which is the one on the screen.
 func told(err error) error {
 	if err == nil {
 		return nil
+	}
+	for _, r := range remedies {
+		if r.code == exitRecord && errors.Is(err, r.is) {
+			return fmt.Errorf("%w; %s", r.is, r.do)
+		}
 	}
 	if f := explain(err); f.Do != "" {
 		return fmt.Errorf("%w; %s", err, f.Do)

@@ -58,7 +58,7 @@ var sessions = []sessionOf{
 	{name: "log a course", reason: "the commonest write", begin: aSpoon, args: []string{"pass", "spoon", "7.2x7.8"}, does: adds("pass", "advice shown")},
 	{name: "log it for a program", reason: "the answer comes after the entry", begin: aSpoon, args: []string{"pass", "spoon", "7.2x7.8", "--json"}, does: adds("pass", "advice shown")},
 	{name: "begin a heat", reason: "a timer starts with it", begin: aSpoon, args: []string{"heat", "begin", "spoon"}, does: adds("heat begun")},
-	{name: "first start", reason: "folder and record are made", begin: nothing, args: []string{"piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8"}, does: adds("piece started")},
+	{name: "first start", reason: "folder and record are made", begin: noRecord, args: []string{"piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8"}, does: adds("piece started")},
 	{name: "move an old record forward", reason: "the file is made over", begin: anOldOne, args: []string{"pass", "spoon"}, does: adds("pass", "advice shown")},
 	{name: "back up", reason: "a file is written", begin: anEvening, args: []string{"record", "backup", "copy.db"}, does: adds(), made: "copy.db"},
 	{name: "export", reason: "a file is written", begin: anEvening, args: []string{"export", "copy.jsonl"}, does: adds(), made: "copy.jsonl"},
@@ -68,7 +68,7 @@ var sessions = []sessionOf{
 	{name: "import", reason: "all or nothing", begin: aSpoonAndAnother, args: []string{"import", "other.jsonl"}, does: joins},
 }
 
-func nothing(*testing.T, program, string) {}
+func noRecord(*testing.T, program, string) {}
 
 func aSpoon(t *testing.T, p program, _ string) { p.spoon(t, "8x8") }
 
