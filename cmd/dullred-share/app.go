@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -10,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dullred/cmd/internal/say"
 	"dullred/schedule/share"
 )
 
@@ -104,10 +104,12 @@ func (a *app) answer(tagged any, text string) error {
 		a.printf("%s", text)
 		return nil
 	}
-	e := json.NewEncoder(a.out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(tagged)
+	out, err := say.JSON(tagged, "  ")
+	if err != nil {
+		return err
+	}
+	_, err = a.out.Write(out)
+	return err
 }
 
 // lines is the text of an answer whose lines have a head.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -121,7 +120,8 @@ func eventOf(n share.News) eventJSON {
 func (a *app) say(e eventJSON) {
 	if a.json {
 		e.Why = say.Clean(e.Why)
-		_ = json.NewEncoder(a.out).Encode(e) // who closed our output wants no more of it
+		text, _ := say.JSON(e, "") // of texts, counts and times: it cannot fail
+		_, _ = a.out.Write(text)   // who closed our output wants no more of it
 		return
 	}
 	a.printf("%s\n", say.Clean(e.sentence(a.now().Location())))

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 	"strings"
@@ -125,10 +124,12 @@ func perhaps(word string) cobra.PositionalArgs {
 }
 
 func (a *app) printJSON(v any) error {
-	e := json.NewEncoder(a.out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(v)
+	text, err := say.JSON(v, "  ")
+	if err != nil {
+		return err
+	}
+	_, err = a.out.Write(text)
+	return err
 }
 
 // figure is a number for JSON, without the noise of binary fractions.

@@ -2,18 +2,19 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
 	"slices"
+	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"dullred/cmd/internal/say"
 	"dullred/schedule"
 	"dullred/schedule/probe"
 	"dullred/tui"
@@ -315,12 +316,12 @@ func (h *probedHeat) tell(l heatLine) {
 	text := l.At.Local().Format(time.TimeOnly) + " " + clean(l.Text)
 	if h.app.json {
 		l.At = schedule.Moment(l.At)
-		object, err := json.Marshal(l)
+		object, err := say.JSON(l, "")
 		if err != nil {
 			h.mute = err
 			return
 		}
-		text = string(object)
+		text = strings.TrimSuffix(string(object), "\n")
 	}
 	if _, err := io.WriteString(h.app.out, text+"\n"); err != nil {
 		h.mute = fmt.Errorf("the output cannot be written: %w", err)

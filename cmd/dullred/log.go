@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -235,15 +236,17 @@ func (a *app) ack(b *bench, args []string) error {
 	for _, alert := range schedule.Unacknowledged(p.entries) {
 		news = append(news, schedule.Acknowledge(alert, b.here.bench, b.here.hand, a.now()))
 	}
-	if len(news) == 0 {
-		a.printf("no alert of %s waits\n", clean(p.name))
-		return nil
+	text := fmt.Sprintf("no alert of %s waits\n", clean(p.name))
+	if len(news) > 0 {
+		if err := b.append(nil, news...); err != nil {
+			return err
+		}
+		text = fmt.Sprintf("acknowledged: %d\n", len(news))
 	}
-	if err := b.append(nil, news...); err != nil {
-		return err
-	}
-	a.printf("acknowledged: %d\n", len(news))
-	return nil
+	return a.answer(struct {
+		Of           string `json:"of"`
+		Acknowledged int    `json:"acknowledged"`
+	}{p.name, len(news)}, text)
 }
 
 // acknowledged is the piece of that name, or the bench itself.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -20,6 +19,7 @@ import (
 	"go.bug.st/serial"
 
 	"dullred/alloys/unit"
+	"dullred/cmd/internal/say"
 	"dullred/schedule/probe"
 	"dullred/tui"
 	"dullred/tui/term"
@@ -186,8 +186,8 @@ func probeObject(e probe.Event) (string, error) {
 		_, text, _ := strings.Cut(probeText(e), ": ")
 		o.Event, o.Text = probeWord(e), text
 	}
-	object, err := json.Marshal(o)
-	return string(object), err
+	object, err := say.JSON(o, "")
+	return strings.TrimSuffix(string(object), "\n"), err
 }
 
 // openProbe opens a source of readings: - is standard input, a file ends with its

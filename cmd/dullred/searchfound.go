@@ -3,13 +3,13 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"time"
 
+	"dullred/cmd/internal/say"
 	"dullred/schedule"
 	"dullred/schedule/record"
 )
@@ -148,18 +148,16 @@ func (p *printer) say(row record.Row) error {
 
 // element is an entry as one of an array, which looks as if it were printed at once.
 func (p *printer) element(e schedule.Entry) string {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("  ", "  ")
-	if err := enc.Encode(p.teller.json(e)); err != nil {
+	text, err := say.JSON(p.teller.json(e), "  ")
+	if err != nil {
 		panic(err) // of texts and truths
 	}
+	text = bytes.ReplaceAll(text, []byte("\n"), []byte("\n  "))
 	before := ",\n  "
 	if p.said == 0 {
 		before = "[\n  "
 	}
-	return before + string(bytes.TrimRight(text.Bytes(), "\n"))
+	return before + string(bytes.TrimRight(text, "\n "))
 }
 
 // end says what is left to say: that there is nothing, or more.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"dullred/cmd/internal/say"
 	"dullred/schedule/newfile"
 	"dullred/schedule/sheet"
 )
@@ -50,12 +51,7 @@ func sheetList(all []sheet.Sheet) ([]byte, error) {
 		}
 		list = append(list, one)
 	}
-	var out bytes.Buffer
-	e := json.NewEncoder(&out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	err := e.Encode(list)
-	return out.Bytes(), err
+	return say.JSON(list, "  ")
 }
 
 // sheetsOut prints sheets. A piece that was named alone is no list.

@@ -14,7 +14,7 @@ func Clean(s string) string {
 		s = strings.ToValidUTF8(s, "\uFFFD")
 	}
 	return strings.Map(func(r rune) rune {
-		if r == '\n' || r == '\t' {
+		if r == '\n' || r == '\t' || unicode.In(r, unicode.Zl, unicode.Zp) {
 			return ' '
 		}
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
