@@ -57,7 +57,7 @@ func (a *app) doOn(b *bench, t act) error {
 	if err := b.append(nil, advice.Follow(&p.state, e, a.now(), p.entries)...); err != nil {
 		return err
 	}
-	if err := a.showAct(p, e, advice); err != nil || e.Kind() != schedule.KindPickled {
+	if err := errors.Join(a.showAct(p, e, advice), a.hint(b, p, advice.Verdict)); err != nil || e.Kind() != schedule.KindPickled {
 		return err
 	}
 	return a.mindBath(b)

@@ -69,7 +69,7 @@ func (a *app) advise(name string, at time.Time, showDemo bool) error {
 		return a.printJSON(jsonOfAll(views))
 	}
 	if len(views) == 0 {
-		a.printf("no pieces yet: dullred piece new NAME --alloy sterling --size 8x8\n")
+		a.printf("%s", emptyHint)
 	}
 	for i, v := range views {
 		if i > 0 {

@@ -62,7 +62,7 @@ func (a *app) bare() *cobra.Command {
 		SilenceUsage:  true,
 		RunE:          func(*cobra.Command, []string) error { return a.screen(shown) },
 	}
-	root.SetHelpCommand(helpCommand())
+	root.SetHelpCommand(a.helpCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	shown.flags(root)
 	flags := root.PersistentFlags()
@@ -73,22 +73,6 @@ func (a *app) bare() *cobra.Command {
 		return refuse("see "+cmd.CommandPath()+" --help", "%s", flagFault(err))
 	})
 	return root
-}
-
-// helpCommand is cobra's own, but for a topic that does not exist.
-func helpCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "help [command]",
-		Short: "help about any command",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			found, rest, err := cmd.Root().Find(args)
-			if err != nil || len(rest) > 0 {
-				return refuse("dullred --help lists the commands", "%.60q is not a command", strings.Join(args, " "))
-			}
-			found.InitDefaultHelpFlag()
-			return found.Help()
-		},
-	}
 }
 
 func noSuchCommand(cmd *cobra.Command, args []string) error {

@@ -104,7 +104,7 @@ func (a *app) startOn(b *bench, name string, e schedule.Entry) error {
 	if err != nil {
 		return err
 	}
-	return a.showAct(p, e, advice)
+	return errors.Join(a.showAct(p, e, advice), a.hint(b, p, advice.Verdict))
 }
 
 // nameTaken is the refusal of a name that another piece has.
@@ -202,7 +202,7 @@ func (a *app) listPieces() error {
 		return a.printJSON(jsonOfAll(views))
 	}
 	if len(views) == 0 {
-		a.printf("no pieces yet: dullred piece new NAME --alloy sterling --size 8x8\n")
+		a.printf("%s", emptyHint)
 	}
 	for _, v := range views {
 		a.printf("%s\n", listLine(v))

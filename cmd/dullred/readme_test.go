@@ -145,7 +145,9 @@ func commandsNamed(text string) (lines []string) {
 // Where its output goes is for the shell.
 func checkCommand(line string) error {
 	line, _, _ = strings.Cut(line, " > ")
-	cmd, rest, err := new(app).root().Find(words(line)[1:])
+	root := new(app).root()
+	root.InitDefaultHelpCmd()
+	cmd, rest, err := root.Find(words(line)[1:])
 	if err != nil {
 		return err
 	}
