@@ -47,6 +47,7 @@ type struck struct {
 	acked  []string // ids that must be there, each once
 	tries  int      // commands that were started
 	done   int      // steps of a chain that are recorded
+	rows   int      // entries that are recorded
 	made   string   // file that is being written
 	totals *killTotals
 }
@@ -62,9 +63,10 @@ type killTotals struct {
 	mutex sync.Mutex
 	kills map[string]int
 
-	acknowledged, lost, doubled, between, half, parts int
-	alertsLost, alertsDoubled                         int
-	alerts                                            alertTotals
+	acknowledged, untold                int // untold is recorded, and killed before it could say so
+	lost, doubled, between, half, parts int
+	alertsLost, alertsDoubled           int
+	alerts                              alertTotals
 }
 
 func (k *killTotals) add(n *int, by int) {
@@ -86,8 +88,8 @@ func (k *killTotals) String() string {
 		kinds = append(kinds, fmt.Sprintf("%s %d", name, k.kills[name]))
 		all += k.kills[name]
 	}
-	return fmt.Sprintf("kills: %d (%s); acknowledged %d, lost %d, doubled %d, between two versions %d; alerts lost %d, doubled %d; half-made files %d, parts left beside %d",
-		all, strings.Join(kinds, ", "), k.acknowledged, k.lost, k.doubled, k.between, k.alertsLost, k.alertsDoubled, k.half, k.parts)
+	return fmt.Sprintf("kills: %d (%s); acknowledged %d, recorded and not yet told %d, lost %d, doubled %d, between two versions %d; alerts lost %d, doubled %d; half-made files %d, parts left beside %d",
+		all, strings.Join(kinds, ", "), k.acknowledged, k.untold, k.lost, k.doubled, k.between, k.alertsLost, k.alertsDoubled, k.half, k.parts)
 }
 
 // Whatever the program does while it is killed, nothing that it acknowledged is lost,
@@ -109,6 +111,7 @@ func TestSystemKilled(t *testing.T) {
 	t.Log(totals)
 	t.Log(&totals.alerts)
 	require.Positive(t, totals.acknowledged)
+	require.Positive(t, totals.untold, "no kill fell between the disk and the answer")
 	require.Positive(t, totals.alerts.shown, "every kill came too early")
 	require.Zero(t, totals.lost+totals.doubled+totals.between+totals.half+totals.alertsLost+totals.alertsDoubled)
 	require.Zero(t, totals.alerts.late+totals.alerts.slow)
@@ -138,21 +141,26 @@ func killAll(t *testing.T, path string, k killing, totals *killTotals, kills int
 			s = &struck{program: program{path: path}, folder: t.TempDir(), totals: totals}
 			s.record = filepath.Join(s.folder, "record.db")
 			k.begin(t, s)
+			s.rows = len(s.acked)
 		}
 		for killed, tries := false, 0; !killed; tries++ {
 			require.Less(t, tries, 50, "the commands end before they can be killed")
 			var out []byte
 			from := time.Now()
-			out, killed = s.strike(t, k.args(t, s), rand.N(usual*5/4))
+			out, killed = s.strike(t, k.args(t, s), usual/4+rand.N(usual))
 			if !killed {
 				usual = (usual + time.Since(from)) / 2
 			}
 			if k.left != nil {
 				k.left(t, s)
 			}
-			if k.after(t, s, out, s.whole(t)) {
+			all := s.whole(t)
+			if k.after(t, s, out, all) {
 				totals.add(&totals.acknowledged, 1)
+			} else if len(all.rows) > s.rows {
+				totals.add(&totals.untold, 1)
 			}
+			s.rows = len(all.rows)
 			s.tries++
 		}
 		totals.killed(k.name)
