@@ -69,7 +69,8 @@ func (a *app) root() *cobra.Command {
 	run.PostRun = func(*cobra.Command, []string) { a.farewell() }
 	root.AddCommand(run, a.sendCommand(), a.collectCommand(), a.compareCommand(), a.stateCommand(),
 		a.boardCommand(),
-		a.prepareCommand(), a.roleCommand(), a.benchesCommand(), a.releaseCommand(), a.forgetCommand())
+		a.prepareCommand(), a.roleCommand(), a.benchesCommand(), a.releaseCommand(), a.forgetCommand(),
+		a.manualCommand())
 	return root
 }
 

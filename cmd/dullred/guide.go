@@ -33,7 +33,7 @@ Where what is
   the record    log, void, ack, totals, sheet, picture, card, class, export,
                 import, merge, forget, record (check, backup)
   to learn      drill, trial, safety, help words
-  settings      config, completion
+  settings      config, completion, manual
 
 Help      dullred COMMAND --help       its words, flags and an example
           dullred help words           the words of the trade, and help planish

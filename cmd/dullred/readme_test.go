@@ -147,6 +147,7 @@ func checkCommand(line string) error {
 	line, _, _ = strings.Cut(line, " > ")
 	root := new(app).root()
 	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
 	cmd, rest, err := root.Find(words(line)[1:])
 	if err != nil {
 		return err

@@ -21,9 +21,14 @@ import (
 // answered is what the program says to a command line, on a record of its own.
 func answered(t *testing.T, record string, args ...string) (code int, out, errOut string) {
 	t.Helper()
+	return answeredRaw(t, append(slices.Clone(args), "--record", record)...)
+}
+
+func answeredRaw(t *testing.T, args ...string) (code int, out, errOut string) {
+	t.Helper()
 	var stdout, stderr bytes.Buffer
 	home := t.TempDir()
-	code = run(append(slices.Clone(args), "--record", record), &stdout, &stderr, func(name string) string {
+	code = run(args, &stdout, &stderr, func(name string) string {
 		return map[string]string{"HOME": home, "XDG_CONFIG_HOME": home, "XDG_DATA_HOME": home, "LC_ALL": "C"}[name]
 	})
 	return code, stdout.String(), stderr.String()

@@ -68,6 +68,7 @@ func (a *app) makers() []maker {
 		{"forget", a.forgetCommand},
 		{"record", a.recordCommand},
 		{"config", a.configCommand},
+		{"manual", a.manualCommand},
 	}
 }
 
@@ -77,6 +78,7 @@ func (a *app) root() *cobra.Command {
 	for _, m := range a.makers() {
 		root.AddCommand(m.make())
 	}
+	a.complete(root)
 	return root
 }
 

@@ -30,7 +30,7 @@ var references = map[string]string{
 // why nothing is compared with it.
 var installed = map[string]string{
 	"libelemental-dev": "libelemental", "python3-periodictable": "periodictable", "python3-scipy": "SciPy", "colord-data": "colord-data",
-	"python3-jsonschema": "jsonschema of Python", "poppler-utils": "poppler", "units": "units (GNU)", "chromium": "Chromium", "strace": "strace", "tmux": "tmux",
+	"python3-jsonschema": "jsonschema of Python", "poppler-utils": "poppler", "units": "units (GNU)", "chromium": "Chromium", "strace": "strace", "tmux": "tmux", "groff-base": "groff", "man-db": "groff and man",
 	"gcc": surroundings, "libc6-dev": surroundings, "g++": surroundings, "pkg-config": surroundings, "npm": surroundings,
 	"postgresql": surroundings, "fonts-liberation": surroundings, "dbus-daemon": surroundings,
 }

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dullred/alloys"
+	"dullred/schedule/coldwork"
+	"dullred/schedule/record"
+)
+
+// complete tells a shell what may stand where: names of pieces, metals, formats and the
+// like. It is asked at every press of a key, so it reads the record and writes nothing,
+// and where something fails it offers nothing and says nothing.
+func (a *app) complete(cmd *cobra.Command) {
+	_, after, _ := strings.Cut(cmd.Use, " ")
+	switch first := strings.Trim(strings.SplitN(after, " ", 2)[0], "[]."); {
+	case first == "NAME" && cmd.Name() == "alloys", first == "ALLOY":
+		cmd.ValidArgsFunction = offer(a.alloyNames)
+	case first == "NAME" && cmd.Name() != "new":
+		cmd.ValidArgsFunction = offer(a.pieceNames)
+	}
+	for flag, words := range map[string]func() []string{
+		"alloy":   a.alloyNames,
+		"format":  func() []string { return formatsOf(cmd.Name()) },
+		"process": processNames,
+		"kind":    kindNames,
+		"plan":    a.pieceNames,
+		"piece":   a.pieceNames,
+	} {
+		if f := cmd.Flags().Lookup(flag); f != nil && f.Value.Type() == "string" {
+			_ = cmd.RegisterFlagCompletionFunc(flag, offer(words)) // fails only where it was done before
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		a.complete(sub)
+	}
+}
+
+// offer completes a word from a list, and never with the names of files.
+func offer(words func() []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+		var out []string
+		for _, w := range words() {
+			if strings.HasPrefix(strings.ToLower(w), strings.ToLower(begun)) && !strings.ContainsAny(w, "\t\n\r") {
+				out = append(out, w)
+			}
+		}
+		return out, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// pieceNames are the names in the record, read from a copy of it.
+func (a *app) pieceNames() []string {
+	path, err := a.path()
+	if err != nil {
+		return nil
+	}
+	r, done, err := record.OpenCopy(path)
+	if err != nil {
+		return nil
+	}
+	labels, err := r.Labels("piece")
+	if done() != nil || err != nil {
+		return nil
+	}
+	var names []string
+	for _, l := range labels {
+		names = append(names, l.Text)
+	}
+	return names
+}
+
+func (a *app) alloyNames() (names []string) {
+	for _, x := range alloys.All() {
+		names = append(names, string(x.ID), x.Name)
+	}
+	return names
+}
+
+func processNames() (names []string) {
+	for _, p := range coldwork.Processes() {
+		names = append(names, string(p))
+	}
+	return names
+}
+
+func kindNames() (names []string) {
+	for _, k := range everyKind {
+		names = append(names, string(k))
+	}
+	return names
+}
+
+func formatsOf(command string) []string {
+	switch command {
+	case "sheet":
+		return slices.Sorted(maps.Keys(sheetFormats))
+	case "card":
+		return []string{"html", "pdf", "text"}
+	case "picture":
+		return []string{"png", "svg", "text"}
+	}
+	return nil
+}
