@@ -154,14 +154,16 @@ func (b *Bench) findLine() {
 // lastEntry is when the last entry of a bench was, by the clock of that bench. An alert
 // has the time of its cause, which another bench may have dated ahead of this one.
 func (b *Bench) lastEntry(bench schedule.ID) (last time.Time) {
-	all := b.hearth
-	for _, p := range b.pieces {
-		all = slices.Concat(all, p.entries)
-	}
-	for _, e := range all {
-		if e.Bench == bench && e.At.After(last) && !e.At.After(e.Written) {
-			last = e.At
+	look := func(entries []schedule.Entry) {
+		for i := range entries {
+			if e := &entries[i]; e.Bench == bench && e.At.After(last) && !e.At.After(e.Written) {
+				last = e.At
+			}
 		}
+	}
+	look(b.hearth)
+	for _, p := range b.pieces {
+		look(p.entries)
 	}
 	return last
 }

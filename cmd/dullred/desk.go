@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"dullred/alloys"
 	"dullred/schedule"
@@ -82,16 +81,20 @@ func (d desk) pieces() (all []tui.Loaded, err error) {
 	if err != nil {
 		return nil, err
 	}
+	names := make(map[string]string, len(labels))
+	for _, l := range labels {
+		names[l.ID] = l.Text
+	}
 	for _, id := range ids {
-		i := slices.IndexFunc(labels, func(l record.Label) bool { return l.ID == id })
-		if i < 0 {
+		name, named := names[id]
+		if !named {
 			continue
 		}
 		rows, err := d.bench.rec.Piece(id)
 		if err != nil {
 			return nil, err
 		}
-		l := tui.Loaded{ID: schedule.ID(id), Name: labels[i].Text, Entries: entriesOf(rows)}
+		l := tui.Loaded{ID: schedule.ID(id), Name: name, Entries: entriesOf(rows)}
 		d.bench.heard(l.Name, l.Entries)
 		all = append(all, l)
 	}

@@ -7,7 +7,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
-	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -44,18 +43,10 @@ type glass struct {
 	master *os.File
 	chunk  []byte
 	cmd    *exec.Cmd
-	begun  time.Time
 }
 
 // openGlass starts a program and waits until its screen is at rest.
 func openGlass(b *testing.B, program string, args ...string) *glass {
-	b.Helper()
-	g := startGlass(b, program, args...)
-	g.quiet(time.Second)
-	return g
-}
-
-func startGlass(b *testing.B, program string, args ...string) *glass {
 	b.Helper()
 	cmd := exec.Command(program, args...)
 	cmd.Env = []string{"TERM=xterm-256color", "COLORTERM=truecolor", "LC_ALL=C.UTF-8", "HOME=" + b.TempDir(), "DBUS_SESSION_BUS_ADDRESS=unix:path=/nowhere"}
@@ -63,33 +54,15 @@ func startGlass(b *testing.B, program string, args ...string) *glass {
 	require.NoError(b, pty.Setsize(slave, sizeOf(80, 24)))
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = slave, slave, slave
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
-	g := &glass{master: master, chunk: make([]byte, 64<<10), cmd: cmd, begun: time.Now()}
+	g := &glass{master: master, chunk: make([]byte, 64<<10), cmd: cmd}
 	require.NoError(b, cmd.Start())
 	b.Cleanup(func() {
-		g.end()
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait() // killed
 		_, _ = master.Close(), slave.Close()
 	})
+	g.quiet(time.Second)
 	return g
-}
-
-// end kills the program.
-func (g *glass) end() {
-	_ = g.cmd.Process.Kill() // it may have ended
-	_ = g.cmd.Wait()
-}
-
-// frame waits until the drawing that comes next is whole, which the program tells the
-// terminal of (synchronized output, private mode 2026), and gives how long it took from
-// the start of the program.
-func (g *glass) frame(b *testing.B) time.Duration {
-	b.Helper()
-	_ = g.master.SetReadDeadline(time.Now().Add(2 * time.Minute))
-	for text := ""; !strings.Contains(text, "\x1b[?2026l"); {
-		n, err := g.master.Read(g.chunk)
-		require.NoError(b, err)
-		text += string(g.chunk[:n])
-	}
-	return time.Since(g.begun)
 }
 
 // quiet reads until nothing came for a while. A bounce of a key is dropped, so the

@@ -67,7 +67,7 @@ func firstFrame(b *testing.B, cmd *exec.Cmd) time.Duration {
 	require.NoError(b, cmd.Start())
 	defer func() { _, _ = cmd.Process.Kill(), cmd.Wait() }() // killed
 	var raw []byte
-	require.NoError(b, master.SetReadDeadline(begun.Add(patience)))
+	require.NoError(b, master.SetReadDeadline(begun.Add(12*patience))) // a record may be large
 	for chunk := make([]byte, 64<<10); !bytes.Contains(raw, []byte("\x1b[?2026l")); {
 		n, err := master.Read(chunk)
 		require.NoError(b, err, "%s", raw)
