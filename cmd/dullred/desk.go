@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"time"
 
 	"dullred/alloys"
 	"dullred/schedule"
@@ -12,7 +13,10 @@ import (
 )
 
 // desk is a record as the bench screen sees it.
-type desk struct{ bench *bench }
+type desk struct {
+	bench *bench
+	now   func() time.Time // nil keeps every piece on the bench
+}
 
 var (
 	_ tui.Desk   = desk{}
@@ -71,7 +75,7 @@ func (d desk) others() (map[schedule.ID]string, error) {
 	return names, err
 }
 
-// pieces are those worked lately that have a name.
+// pieces are those worked lately that have a name and are not over.
 func (d desk) pieces() (all []tui.Loaded, err error) {
 	ids, err := d.bench.rec.Lately(onBench)
 	if err != nil {
@@ -88,6 +92,11 @@ func (d desk) pieces() (all []tui.Loaded, err error) {
 	for _, id := range ids {
 		name, named := names[id]
 		if !named {
+			continue
+		}
+		if over, err := d.over(id); err != nil {
+			return nil, err
+		} else if over {
 			continue
 		}
 		rows, err := d.bench.rec.Piece(id)

@@ -70,7 +70,7 @@ func (a *app) screen(shown screenFlags) error {
 	if err != nil {
 		return err
 	}
-	config.Desk, config.Demo = desk{b}, a.demoDesk
+	config.Desk, config.Demo = desk{b, a.now}, a.demoDesk
 	config.Sharing = (&lookout{record: b.rec.Path(), now: wall, ended: carrierEnded}).look
 	return errors.Join(show(config, conf, lead), b.close())
 }

@@ -71,7 +71,7 @@ func screenOn(t testing.TB, path string, now *time.Time) *screened {
 	b, err := a.openAt(path, usualConfig())
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, b.close()) })
-	s := &screened{t: t, desk: desk{b}, now: now}
+	s := &screened{t: t, desk: desk{bench: b}, now: now}
 	s.Bench, err = tui.NewBench(tui.Config{Desk: s.desk, Location: time.UTC,
 		Clock: tui.Clock{Wall: func() time.Time { return *now }, Boot: func() (time.Duration, bool) { return 0, false }}})
 	require.NoError(t, err)

@@ -71,7 +71,7 @@ func (a *app) newWatcher(b *bench, args []string) (*watcher, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := watcherOf(desk{b}, conf.limits)
+	w := watcherOf(desk{b, a.now}, conf.limits)
 	if !a.json {
 		w.say = a.sayLine
 	}
@@ -80,7 +80,7 @@ func (a *app) newWatcher(b *bench, args []string) (*watcher, error) {
 		if err != nil {
 			return nil, err
 		}
-		w.only, w.desk = p.id, deskWith{desk{b}, p.name}
+		w.only, w.desk = p.id, deskWith{desk{b, a.now}, p.name}
 	}
 	if _, err := w.desk.Load(); err != nil {
 		return nil, err
