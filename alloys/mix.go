@@ -173,9 +173,17 @@ func (m Mixture) Reach(fineness float64) (Addition, error) {
 	case math.Abs(fineness-now) < 1e-9:
 		return Addition{}, nil
 	case fineness < now:
-		return Addition{Copper: unit.Gram(mass * (now/fineness - 1))}, nil
+		return addable(Addition{Copper: unit.Gram(mass * (now/fineness - 1))})
 	case fineness >= FineMetal:
 		return Addition{}, fmt.Errorf("fine metal is %v in a thousand, so adding it never reaches %v", FineMetal*1000, fineness*1000)
 	}
-	return Addition{Fine: unit.Gram(mass * (fineness - now) / (FineMetal - fineness))}, nil
+	return addable(Addition{Fine: unit.Gram(mass * (fineness - now) / (FineMetal - fineness))})
+}
+
+// addable refuses an addition that no bench melts.
+func addable(a Addition) (Addition, error) {
+	if !(a.Fine+a.Copper <= unit.MaxMass) {
+		return Addition{}, fmt.Errorf("more than %v would have to be added", unit.MaxMass)
+	}
+	return a, nil
 }
