@@ -2,6 +2,9 @@ package share
 
 import (
 	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"time"
@@ -91,11 +94,36 @@ func replace(path string, text []byte) error {
 
 // ReadBeacon reads what the beacon of a record says. Without one the error is
 // fs.ErrNotExist: no carrier was ever here.
-func ReadBeacon(record string) (Standing, error) {
-	var s Standing
-	text, err := os.ReadFile(BeaconPath(record))
+func ReadBeacon(record string) (s Standing, err error) {
+	path := BeaconPath(record)
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return s, err
+	case !info.Mode().IsRegular():
+		return s, errNoBeacon // whoever opened a pipe would wait for ever
+	}
+	file, err := os.Open(path)
 	if err != nil {
 		return s, err
 	}
-	return s, json.Unmarshal(text, &s)
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, mostBeacon))
+	if err != nil {
+		return s, err
+	}
+	return parseBeacon(text)
+}
+
+// mostBeacon is the most bytes that are read of a beacon; a whole one has some hundreds.
+const mostBeacon = 64 << 10
+
+var errNoBeacon = errors.New("the beacon is no file that a carrier wrote")
+
+// parseBeacon reads what a beacon says, and nothing of one that is damaged.
+func parseBeacon(text []byte) (s Standing, err error) {
+	if err := json.Unmarshal(text, &s); err != nil {
+		return Standing{}, fmt.Errorf("%w: %w", errNoBeacon, err)
+	}
+	return s, nil
 }
