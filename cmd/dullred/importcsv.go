@@ -72,6 +72,10 @@ func readTable(path string) (t table, err error) {
 	if err != nil {
 		return t, err
 	}
+	return parseTable(text)
+}
+
+func parseTable(text []byte) (t table, err error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff")) // spreadsheets put it before UTF-8
 	head, _, _ := bytes.Cut(text, []byte("\n"))
 	r := csv.NewReader(bytes.NewReader(text))

@@ -113,7 +113,7 @@ func parseTwist(text string) (turns float64, over unit.Millimetre, err error) {
 	if turns, err = strconv.ParseFloat(strings.TrimSpace(n), 64); ok && err == nil {
 		over, err = unit.ParseLength(strings.TrimSpace(length))
 	}
-	if !ok || err != nil {
+	if !ok || err != nil || math.IsNaN(turns) || math.IsInf(turns, 0) {
 		return 0, 0, refuse("--twist 5x100 is 5 turns over 100 mm", "%.40q is no twist", text)
 	}
 	return turns, over, nil
