@@ -73,14 +73,14 @@ var errNoPicture = errors.New("it is no file")
 // copyPhoto copies one file under its own name, numbered where another has it, and
 // gives the name. A copy that is there already, byte for byte, is that copy.
 func copyPhoto(folder, path string) (string, error) {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+		return "", errors.Join(err, errNoPicture) // a pipe would be waited for
+	}
 	from, err := os.Open(path)
 	if err != nil {
 		return "", err
 	}
 	defer from.Close()
-	if info, err := from.Stat(); err != nil || !info.Mode().IsRegular() {
-		return "", errors.Join(err, errNoPicture)
-	}
 	for n := 1; ; n++ {
 		name := numberedName(filepath.Base(path), n)
 		target := filepath.Join(folder, name)

@@ -37,6 +37,9 @@ func (a *app) readOwn() error {
 }
 
 func ownFrom(path string) (*alloys.Book, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		return nil, refuse("move it away", "%.200q is no plain file", path) // a pipe would be waited for
+	}
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, refuse("make it a file that you may read", "your own alloys cannot be read: %w", err)
