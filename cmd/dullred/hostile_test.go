@@ -186,7 +186,7 @@ var hostileNone = map[string]string{
 	"crack": "a group", "heat": "a group", "pickle": "a group", "piece": "a group", "proved": "a group", "torch": "a group",
 	"alloys": "tables", "alloys check": "TestHostileAlloys", "alloys solders": "tables", "bath": "the bench alone", "bench": "the screen: TestHostileScreen", "config": "settings",
 	"drill": "a lesson", "glow": "sums", "import": "TestExportOfHostileNames", "merge": "TestExportOfHostileNames", "light": "the bench alone", "mix": "sums", "noise": "the bench alone",
-	"probe": "its lines: schedule/probe", "record": "a group", "record backup": "a file", "safety": "a page", "soften": "sums", "trial": "simulated",
+	"probe": "its lines: schedule/probe", "record": "a group", "record backup": "a file", "manual": "the pages of the commands", "safety": "a page", "soften": "sums", "trial": "simulated",
 }
 
 // arguments are the words of a run with the names put in.
