@@ -547,6 +547,8 @@ func noTerminal(t *testing.T, p program) {
 	}{
 		{"dumb", session{env: []string{"TERM=dumb", "COLORTERM="}}},
 		{"no type", session{env: []string{"TERM=", "COLORTERM="}}},
+		{"an unknown type", session{env: []string{"TERM=no-such-terminal", "COLORTERM="}}},
+		{"an old character set", session{env: []string{"LC_ALL=en_US.ISO-8859-1"}}},
 		{"output away from the terminal", session{stdout: null}},
 	}
 	for _, c := range cases {
@@ -563,12 +565,12 @@ func noTerminal(t *testing.T, p program) {
 	requireAdvice(t, string(out))
 }
 
-// requireAdvice wants one sentence that sends to the commands.
+// requireAdvice wants one sentence that sends to plain lines.
 func requireAdvice(t *testing.T, text string) {
 	t.Helper()
 	require.Equal(t, 1, strings.Count(text, "\n"), text)
 	require.True(t, strings.HasPrefix(text, "dullred: ") && strings.HasSuffix(text, ".\n"), text)
-	require.Contains(t, text, "dullred --help")
+	require.Contains(t, text, "dullred watch, which prints plain lines")
 }
 
 // bounces presses the space bar 40 times, each seen one to three times within

@@ -39,6 +39,7 @@ type dep struct {
 	Standard        bool
 	Imports         []string
 	GoFiles         []string
+	ImportMap       map[string]string // names in its files that stand for others
 }
 
 // Nothing in dullred dials but the library that talks to the desktop, and nothing of ours
@@ -100,7 +101,7 @@ func goesOut(t *testing.T, d dep) string {
 // depsOf is everything that is compiled into a program on a system.
 func depsOf(t *testing.T, system, program string) (all []dep) {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-deps", "-json=ImportPath,Dir,Standard,Imports,GoFiles", program)
+	cmd := exec.Command("go", "list", "-deps", "-json=ImportPath,Dir,Standard,Imports,GoFiles,ImportMap", program)
 	cmd.Dir = moduleRoot(t)
 	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOFLAGS=-buildvcs=false", "GOARCH=amd64", "GOOS="+system)
 	var said strings.Builder

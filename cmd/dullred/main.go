@@ -12,11 +12,14 @@ import (
 	"os"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"dullred/tui"
 	"dullred/tui/term"
 )
 
 func main() {
+	cobra.MousetrapHelpText = "" // who opens it with the mouse on Windows wants the bench, not a word on shells
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, os.Getenv))
 }
 

@@ -10,7 +10,7 @@ import (
 )
 
 // advice ends every error of Open: what works without the screen.
-const advice = "or use the commands: dullred --help"
+const advice = "or use dullred watch, which prints plain lines (all commands: dullred --help)"
 
 // Open takes the terminal of the program and turns mouse and paste on. The
 // mouse reports buttons and dragging, not every movement. Standard input and

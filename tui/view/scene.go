@@ -154,5 +154,6 @@ func Draw(s Scene, w, h int) *Frame {
 // tooSmall says so, on a screen of any size.
 func tooSmall(f *Frame) {
 	w, h := f.Size()
-	f.Wrap(0, 0, w, h, "The screen is too small: 60 columns and 20 rows are the least. The record goes on.", Plain)
+	f.Wrap(0, 0, w, h, "The screen is too small: 60 columns and 20 rows are the least. Make it larger, or quit with x and "+
+		"run dullred watch, which prints plain lines. The record goes on.", Plain)
 }
