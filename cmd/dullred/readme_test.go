@@ -65,9 +65,30 @@ func words(line string) (all []string) {
 
 func TestReadmeTranscript(t *testing.T) {
 	record := filepath.Join(t.TempDir(), "record.db")
-	evening := transcript(block(t, readme(t), "console"))
+	_, text, found := strings.Cut(readme(t), "\n## The first evening\n")
+	require.True(t, found)
+	evening := transcript(block(t, text, "console"))
 	require.GreaterOrEqual(t, len(evening), 3, "an evening is more than two commands")
-	for i, e := range evening {
+	requireAnswers(t, record, evening)
+	require.Contains(t, evening[len(evening)-1].answer, "ANNEAL NOW", "the evening ends where the program is for")
+}
+
+// The tour of two minutes answers as the README says, in one record.
+func TestReadmeTour(t *testing.T) {
+	_, text, found := strings.Cut(readme(t), "\n## Two minutes\n")
+	require.True(t, found)
+	text, _, _ = strings.Cut(text, "\n## ")
+	var tour []exchange
+	for _, m := range regexp.MustCompile("(?s)\n```console\n(.*?)```\n").FindAllStringSubmatch(text, -1) {
+		tour = append(tour, transcript(m[1])...)
+	}
+	require.Len(t, tour, 4)
+	requireAnswers(t, filepath.Join(t.TempDir(), "record.db"), tour)
+}
+
+func requireAnswers(t *testing.T, record string, all []exchange) {
+	t.Helper()
+	for i, e := range all {
 		args := words(e.command)
 		require.Equal(t, "dullred", args[0], "command %d: %s", i+1, e.command)
 		var out, errOut bytes.Buffer
@@ -75,7 +96,6 @@ func TestReadmeTranscript(t *testing.T) {
 		require.Equal(t, exitOK, code, "%s: %s", e.command, errOut.String())
 		require.Equal(t, masked(e.answer), masked(out.String()), "$ %s", e.command)
 	}
-	require.Contains(t, evening[len(evening)-1].answer, "ANNEAL NOW", "the evening ends where the program is for")
 }
 
 // The two commands of the README are copied by people and run by .ci/run.
