@@ -2,10 +2,15 @@ package tui
 
 import "time"
 
-// Shared is what others may write to at the same time, as a Desk may be.
-type Shared interface {
+// Watched is what others may write to at any time.
+type Watched interface {
 	// Watch calls notify whenever somebody may have written, until stop.
 	Watch(notify func()) (stop func() error, err error)
+}
+
+// Shared is what others write entries to at the same time, as a Desk may be.
+type Shared interface {
+	Watched
 
 	// Changed reports whether others have written since the last call.
 	Changed() (bool, error)
@@ -13,7 +18,7 @@ type Shared interface {
 
 // Listen calls notify when others may have written: at once where the system tells
 // of it, else every second from a function that spawn runs. Stop ends it.
-func Listen(s Shared, spawn func(func()), notify func()) (stop func() error) {
+func Listen(s Watched, spawn func(func()), notify func()) (stop func() error) {
 	stop, err := s.Watch(notify)
 	if err == nil {
 		return stop

@@ -75,7 +75,7 @@ func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 		Resumed: func() { p.post(evRefresh) },
 	}.Watch(p.guard)
 	p.heard = p.hear(c)
-	p.lookOut()
+	stopLooking := p.lookOut()
 	stopWatch := p.watch()
 	var err error
 	p.guard.Do(func() {
@@ -85,7 +85,7 @@ func RunOn(b *Bench, screen tcell.Screen, c Channels) error {
 	close(p.done)
 	p.wake.Stop()
 	p.heard.close()
-	err = errors.Join(err, stopWatch())
+	err = errors.Join(err, stopWatch(), stopLooking())
 	stopSignals()
 	screen.Fini()
 	if panicked := p.guard.Wait(); panicked != nil {

@@ -16,13 +16,16 @@ type Sharing interface {
 	Stays(now time.Time) time.Duration
 }
 
-// A Lookout looks how the record is shared, and whether that is other than when it
-// looked before. Nil is a record that is not shared. It may read files: it is called from
-// a goroutine of its own, at most once a second.
-type Lookout func() (s Sharing, changed bool)
+// A Lookout looks how a record is shared when whoever shares it left word. A nil one is
+// of a record that is not shared.
+type Lookout interface {
+	Watched
 
-// lookBeat is how often a Lookout looks.
-const lookBeat = time.Second
+	// Look says how the record is shared, whether that is other than when it looked
+	// before, and how soon to look again though nobody left word; 0 is not before then.
+	// It may read files: it is called from a goroutine of its own.
+	Look() (s Sharing, changed bool, again time.Duration)
+}
 
 // shares are the words of the sharing for now, by the clock on the wall, which is the one
 // that a carrier goes by; "" in the demo.
@@ -42,28 +45,41 @@ func (b *Bench) sharesFor() (time.Duration, bool) {
 	return 0, false
 }
 
-// lookOut looks how the record is shared until the event loop has returned, and has the
-// screen drawn when that changes.
-func (p *program) lookOut() {
-	look := p.bench.lookout
-	if look == nil {
-		return
+// lookOut looks how the record is shared, when there is word of it, until the event loop
+// has returned, and has the screen drawn when that changes.
+func (p *program) lookOut() (stop func() error) {
+	l := p.bench.lookout
+	if l == nil {
+		return func() error { return nil }
 	}
-	p.guard.Go(func() {
-		beat := time.NewTicker(lookBeat)
-		defer beat.Stop()
-		for {
-			if s, changed := look(); changed {
-				p.bench.sharing.Store(&s)
-				p.post(evSharing)
-			}
-			select {
-			case <-p.done:
-				return
-			case <-beat.C:
-			}
+	word := make(chan struct{}, 1)
+	p.guard.Go(func() { p.keepLooking(l, word) })
+	return Listen(l, p.guard.Go, func() {
+		select {
+		case word <- struct{}{}:
+		default:
 		}
 	})
+}
+
+func (p *program) keepLooking(l Lookout, word <-chan struct{}) {
+	for {
+		s, changed, again := l.Look()
+		if changed {
+			p.bench.sharing.Store(&s)
+			p.post(evSharing)
+		}
+		var due <-chan time.Time
+		if again > 0 {
+			due = time.After(again)
+		}
+		select {
+		case <-p.done:
+			return
+		case <-word:
+		case <-due:
+		}
+	}
 }
 
 // elsewhere is the name of the other bench at which an entry was made; "" for this one.

@@ -130,38 +130,48 @@ func TestSharingWakes(t *testing.T) {
 
 // lantern is what a carrier leaves, changed by the test.
 type lantern struct {
-	left  atomic.Pointer[share.Standing]
-	seen  *share.Standing
-	looks atomic.Int64
+	left   atomic.Pointer[share.Standing]
+	seen   *share.Standing
+	looks  atomic.Int64
+	notify func()
 }
 
-func (l *lantern) look() (Sharing, bool) {
+func (l *lantern) Watch(notify func()) (stop func() error, err error) {
+	l.notify = notify
+	return func() error { return nil }, nil
+}
+
+func (l *lantern) Look() (Sharing, bool, time.Duration) {
 	l.looks.Add(1)
 	now := l.left.Load()
 	changed := now != l.seen
 	if l.seen = now; now == nil {
-		return nil, changed
+		return nil, changed, 0
 	}
-	return *now, changed
+	return *now, changed, time.Hour
 }
 
-func (l *lantern) leave(s share.Standing) { l.left.Store(&s) }
+func (l *lantern) leave(s *share.Standing) {
+	l.left.Store(s)
+	l.notify()
+}
 
-// The program looks once a second, and writes nothing to the screen unless words change.
+// The program looks when there is word or it is due, and writes nothing to the screen unless words change.
 func TestEveningSharing(t *testing.T) {
 	inEvening(t, memoryDesk, func(e *evening) {
 		var l lantern
-		e.sharing = l.look
+		e.sharing = &l
 		e.restart()
 		e.keys("bsterling\n8x8\ny\n")
 		e.wait(time.Minute)
 		require.NotContains(t, e.text(), "shared")
-		l.leave(share.Standing{Shared: e.wall()})
+		require.EqualValues(t, 1, l.looks.Load(), "nobody left word")
+		l.leave(&share.Standing{Shared: e.wall()})
 		e.wait(2 * time.Second)
 		e.shows("shared just now")
 		before, draws := e.text(), e.canvas.draws.Load()
 		for range 10 {
-			l.leave(share.Standing{Shared: e.wall()})
+			l.leave(&share.Standing{Shared: e.wall()})
 			e.wait(12 * time.Second)
 			require.Equal(t, before, e.text(), "the beat of a carrier is not seen")
 		}
@@ -170,15 +180,15 @@ func TestEveningSharing(t *testing.T) {
 		e.shows("shared 40 s ago")
 		e.wait(3 * time.Hour)
 		e.shows("shared 3 h ago")
-		l.leave(share.Standing{AloneSince: e.wall()})
+		l.leave(&share.Standing{AloneSince: e.wall()})
 		e.wait(2 * time.Second)
 		e.shows("alone since 22:0")
 		e.wait(24 * time.Hour)
 		e.shows("alone since Tue 22:0")
-		l.left.Store(nil)
+		l.leave(nil)
 		e.wait(2 * time.Second)
 		require.NotContains(t, e.text(), "alone", "what is gone says nothing")
-		require.LessOrEqual(t, float64(l.looks.Load()), time.Since(e.begun).Seconds()+2)
+		require.EqualValues(t, 1+13+27, l.looks.Load(), "once for each word, and once an hour")
 	})
 }
 

@@ -71,7 +71,7 @@ func (a *app) screen(shown screenFlags) error {
 		return err
 	}
 	config.Desk, config.Demo = desk{b, a.now}, a.demoDesk
-	config.Sharing = (&lookout{record: b.rec.Path(), now: wall, ended: carrierEnded}).look
+	config.Sharing = &lookout{record: b.rec.Path(), now: wall, ended: carrierEnded}
 	return errors.Join(show(config, conf, lead), b.close())
 }
 

@@ -5,6 +5,7 @@ import (
 	"os"
 	"time"
 
+	"dullred/schedule/record"
 	"dullred/schedule/share"
 	"dullred/tui"
 )
@@ -15,15 +16,15 @@ const mostBeacon = 16 << 10
 
 // beaconAt is what the carrier beside a record left, with the file that it left it in.
 // Without one, and with one that is damaged, nothing is known and info may be nil.
-func beaconAt(record string) (left share.Standing, info fs.FileInfo) {
-	info, err := os.Stat(share.BeaconPath(record))
+func beaconAt(path string) (left share.Standing, info fs.FileInfo) {
+	info, err := os.Stat(share.BeaconPath(path))
 	if err != nil {
 		return left, nil
 	}
 	if !info.Mode().IsRegular() || info.Size() > mostBeacon {
 		return left, info // a pipe would be waited for
 	}
-	if left, err = share.ReadBeacon(record); err != nil {
+	if left, err = share.ReadBeacon(path); err != nil {
 		return share.Standing{}, info
 	}
 	return left, info
@@ -50,15 +51,20 @@ func (c carried) Words(now time.Time) string {
 type lookout struct {
 	record string
 	now    func() time.Time
-	ended  func(record string) bool
+	ended  func(path string) bool
 
 	seen  fs.FileInfo // the file as it was last looked at; nil for none
 	last  carried
 	heard time.Time // when the file was written, or the carrier was looked for since
 }
 
-// look is a tui.Lookout.
-func (l *lookout) look() (tui.Sharing, bool) {
+// Watch calls notify when a carrier left word beside the record.
+func (l *lookout) Watch(notify func()) (stop func() error, err error) {
+	return record.WatchFile(share.BeaconPath(l.record), notify)
+}
+
+// Look is that of a tui.Lookout. Without a beacon nothing is looked for again.
+func (l *lookout) Look() (s tui.Sharing, changed bool, again time.Duration) {
 	info, err := os.Stat(share.BeaconPath(l.record))
 	if err != nil {
 		info = nil
@@ -73,7 +79,10 @@ func (l *lookout) look() (tui.Sharing, bool) {
 	case info != nil && now.Sub(l.heard).Abs() > share.Stale:
 		l.last.ended, l.heard = l.ended(l.record), now
 	}
-	return l.last, l.last != before
+	if l.seen != nil {
+		again = max(share.Stale-l.now().Sub(l.heard).Abs(), 0) + time.Second
+	}
+	return l.last, l.last != before, again
 }
 
 // unchanged reports whether a file is the one that it was, unchanged; nil is none.
@@ -85,7 +94,7 @@ func unchanged(a, b fs.FileInfo) bool {
 }
 
 // carrierEnded reports whether it is known that no carrier works beside a record.
-func carrierEnded(record string) bool {
-	runs, err := share.Runs(record)
+func carrierEnded(path string) bool {
+	runs, err := share.Runs(path)
 	return err == nil && !runs
 }

@@ -300,8 +300,10 @@ func TestLookout(t *testing.T) {
 	l := lookout{record: path, now: func() time.Time { return now }, ended: func(string) bool { asked++; return ended }}
 	say := func(want string, changes bool) {
 		t.Helper()
-		how, changed := l.look()
+		how, changed, again := l.Look()
 		require.Equal(t, changes, changed)
+		require.Equal(t, l.seen != nil, again > 0, "without a beacon nothing is looked for again")
+		require.LessOrEqual(t, again, share.Stale+time.Second)
 		require.Equal(t, want, how.Words(now))
 	}
 	say("", false)

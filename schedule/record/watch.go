@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -45,10 +46,23 @@ func (r *Record) Watch(notify func()) (stop func() error, err error) {
 	if err != nil {
 		return nil, r.fail("watch", err)
 	}
-	e := ear{
-		events: watcher.Events, errors: watcher.Errors,
-		path: r.path, bell: make(chan struct{}, 1),
+	return earOf(r.path).hear(watcher, notify), nil
+}
+
+// WatchFile is Watch for another file, which need not be there: it calls notify when the
+// file is made, written, replaced or removed, once for what happens during a call.
+func WatchFile(path string, notify func()) (stop func() error, err error) {
+	watcher, err := watchFolder(filepath.Dir(path))
+	if err != nil {
+		return nil, fmt.Errorf("watch %s: %w", path, err)
 	}
+	e := ear{paths: []string{path}, bell: make(chan struct{}, 1)}
+	return e.hear(watcher, notify), nil
+}
+
+// hear calls notify for what rings until stop.
+func (e ear) hear(watcher *fsnotify.Watcher, notify func()) (stop func() error) {
+	e.events, e.errors = watcher.Events, watcher.Errors
 	var running sync.WaitGroup
 	running.Go(e.listen)
 	running.Go(func() {
@@ -60,7 +74,7 @@ func (r *Record) Watch(notify func()) (stop func() error, err error) {
 		err := watcher.Close()
 		running.Wait()
 		return err
-	}), nil
+	})
 }
 
 func watchFolder(folder string) (*fsnotify.Watcher, error) {
@@ -77,12 +91,19 @@ func watchFolder(folder string) (*fsnotify.Watcher, error) {
 	return watcher, nil
 }
 
-// ear hears what happens in the folder of a record and rings when it concerns it.
+// ear hears what happens in a folder and rings when it concerns one of the paths, and
+// again for as long after it as what was written may be seen later.
 type ear struct {
 	events <-chan fsnotify.Event
 	errors <-chan error
-	path   string        // of the record
+	paths  []string
+	latest time.Duration // of the waits for what is seen later; 0 for none
 	bell   chan struct{} // holds one ring
+}
+
+// earOf is the ear for a record.
+func earOf(path string) ear {
+	return ear{paths: []string{path, path + "-wal", filepath.Dir(path)}, latest: latest, bell: make(chan struct{}, 1)}
 }
 
 // listen ends when the watcher closes its channels. An error is most often that
@@ -112,7 +133,7 @@ func (e ear) listen() {
 			wait *= 2
 		}
 		e.ring()
-		if wait <= latest {
+		if wait <= e.latest {
 			again.Reset(wait)
 		}
 	}
@@ -125,18 +146,13 @@ func (e ear) ring() {
 	}
 }
 
-// concerns reports whether an event is about what the record consists of. What
-// it keeps in memory (-shm) is written without events. Windows tells names in
+// concerns reports whether an event is about one of the paths. What a record keeps in
+// memory (-shm) is written without events. Windows tells names in
 // the case they have on disk, which need not be that of the path.
 func (e ear) concerns(event fsnotify.Event) bool {
 	const counts = fsnotify.Create | fsnotify.Write | fsnotify.Remove | fsnotify.Rename
 	if event.Op&counts == 0 {
 		return false
 	}
-	for _, path := range []string{e.path, e.path + "-wal", filepath.Dir(e.path)} {
-		if strings.EqualFold(event.Name, path) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(e.paths, func(path string) bool { return strings.EqualFold(event.Name, path) })
 }

@@ -148,7 +148,8 @@ func overheard(t *testing.T, happen func(events chan<- fsnotify.Event, failures 
 	var rings []time.Duration
 	synctest.Test(t, func(t *testing.T) {
 		events, failures := make(chan fsnotify.Event), make(chan error)
-		e := ear{events: events, errors: failures, path: filepath.FromSlash("/bench/record.db"), bell: make(chan struct{}, 1)}
+		e := earOf(filepath.FromSlash("/bench/record.db"))
+		e.events, e.errors = events, failures
 		start := time.Now()
 		var running sync.WaitGroup
 		running.Go(e.listen)
@@ -206,7 +207,8 @@ func TestEarLooksAgain(t *testing.T) {
 // While one call is under way, all that happens makes one more.
 func TestEarHoldsOneRing(t *testing.T) {
 	events, failures := make(chan fsnotify.Event), make(chan error)
-	e := ear{events: events, errors: failures, path: "record.db", bell: make(chan struct{}, 1)}
+	e := earOf("record.db")
+	e.events, e.errors = events, failures
 	var running sync.WaitGroup
 	running.Go(e.listen)
 	for range 1000 {
@@ -222,7 +224,7 @@ func TestEarHoldsOneRing(t *testing.T) {
 }
 
 func TestEarConcerns(t *testing.T) {
-	e := ear{path: filepath.FromSlash("/bench/record.db")}
+	e := earOf(filepath.FromSlash("/bench/record.db"))
 	tests := []struct {
 		name, reason string
 		op           fsnotify.Op
@@ -247,4 +249,26 @@ func TestEarConcerns(t *testing.T) {
 			require.Equal(t, tt.want, e.concerns(event), tt.reason)
 		})
 	}
+}
+
+// A file that is made, written, replaced or removed is told of, and nothing else is.
+func TestWatchFile(t *testing.T) {
+	quiet := goleak.IgnoreCurrent()
+	defer goleak.VerifyNone(t, quiet)
+	path := filepath.Join(t.TempDir(), "beacon")
+	rung := make(chan struct{}, 1)
+	stop, err := WatchFile(path, func() { rung <- struct{}{} })
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path+"-other", nil, 0o600))
+	require.NoError(t, os.WriteFile(path, nil, 0o600))
+	awaitRing(t, rung, "the file was made")
+	require.NoError(t, os.Rename(path+"-other", path))
+	awaitRing(t, rung, "the file was replaced")
+	require.NoError(t, os.Remove(path))
+	awaitRing(t, rung, "the file was removed")
+	require.NoError(t, os.WriteFile(path+"-other", nil, 0o600))
+	require.NoError(t, stop())
+	require.Empty(t, rung, "another file is nobody's concern")
+	_, err = WatchFile(filepath.Join(t.TempDir(), "none", "beacon"), func() {})
+	require.Error(t, err)
 }
