@@ -2,7 +2,6 @@ package record
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -95,20 +94,5 @@ func BenchmarkOpen(b *testing.B) {
 		r, err := Open(path)
 		require.NoError(b, err)
 		require.NoError(b, r.Close())
-	}
-}
-
-func pieceID(n int) string { return fmt.Sprintf("00000000-0000-7000-8000-%012d", n) }
-
-// fill stores rounds over the pieces, each piece once a round, as a workshop would.
-func fill(tb testing.TB, r *Record, pieces, rounds int) {
-	for range rounds {
-		var rows []Row
-		for piece := range pieces {
-			row := sample()
-			row.Piece = pieceID(piece)
-			rows = append(rows, row)
-		}
-		require.NoError(tb, r.Append(rows...))
 	}
 }

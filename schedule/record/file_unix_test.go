@@ -30,6 +30,9 @@ func TestOnlyTheOwnerMayLook(t *testing.T) {
 	for _, name := range []string{path, path + "-wal", path + "-shm"} {
 		require.Equal(t, fs.FileMode(0o600), mode(t, name), name)
 	}
+	copied := filepath.Join(base, "copy.db")
+	require.NoError(t, r.Backup(copied))
+	require.Equal(t, fs.FileMode(0o600), mode(t, copied))
 	require.Equal(t, fs.FileMode(0o700), mode(t, filepath.Dir(path)))
 	require.Equal(t, fs.FileMode(0o700), mode(t, filepath.Join(base, "deep")))
 }
