@@ -31,7 +31,7 @@ func TestNoFileIsWaitedFor(t *testing.T) {
 	require.NoError(t, os.WriteFile(strange, []byte("x"), 0o600))
 
 	ran(t, path, "photo", "spoon", pipe)
-	require.Contains(t, ran(t, path, "export", "--photos", filepath.Join(home, "photos"), filepath.Join(home, "all.jsonl")), "missing   ")
+	require.Contains(t, ran(t, path, "export", "--photos", filepath.Join(home, "photos"), filepath.Join(home, "all.jsonl")), "left      ")
 	for _, args := range [][]string{
 		{"merge", pipe}, {"alloys", "check", pipe}, {"advise", "--record", pipe}, {"export", pipe}, {"record", "backup", pipe}, {"sheet", "spoon", "--into", pipe},
 		{"import", big}, {"import", "--csv", big, "--piece", "spoon"}, {"merge", big}, {"alloys", "check", big}, {"advise", "--record", big},
