@@ -12,6 +12,7 @@ import (
 	"dullred/cmd/internal/say"
 	"dullred/schedule"
 	"dullred/schedule/record"
+	"dullred/tui/term"
 )
 
 // Exit codes, as say.Exits states them.
@@ -70,6 +71,9 @@ var remedies = []struct {
 func explain(err error) *fault {
 	if f, ok := errors.AsType[*fault](err); ok {
 		return f
+	}
+	if r, ok := errors.AsType[*term.Refusal](err); ok {
+		return &fault{Err: r.Err, Code: exitFailed, Do: r.Do}
 	}
 	if _, ok := errors.AsType[*alloys.UnknownError](err); ok {
 		return &fault{Err: err, Code: exitNotFound, Do: "dullred alloys lists them all"}

@@ -21,7 +21,7 @@ import (
 // answered is what the program says to a command line, on a record of its own.
 func answered(t *testing.T, record string, args ...string) (code int, out, errOut string) {
 	t.Helper()
-	return answeredRaw(t, append(slices.Clone(args), "--record", record)...)
+	return answeredRaw(t, append([]string{"--record", record}, args...)...)
 }
 
 func answeredRaw(t *testing.T, args ...string) (code int, out, errOut string) {

@@ -11,14 +11,27 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/adrg/xdg"
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"dullred/cmd/internal/built"
 )
 
 func TestMain(m *testing.M) {
+	home, err := os.MkdirTemp("", "home")
+	if err != nil {
+		panic(err)
+	}
+	// No test comes to the record of who runs it, whatever it forgets to say.
+	for _, name := range []string{"XDG_DATA_HOME", "XDG_CONFIG_HOME"} {
+		if err := os.Setenv(name, home); err != nil {
+			panic(err)
+		}
+	}
+	xdg.Reload()
 	code := m.Run()
 	built.Remove()
+	_ = os.RemoveAll(home)
 	os.Exit(code)
 }
 

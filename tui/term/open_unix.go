@@ -3,7 +3,6 @@
 package term
 
 import (
-	"fmt"
 	"os"
 
 	"github.com/gdamore/tcell/v2"
@@ -16,7 +15,7 @@ func newScreen() (*Shadow, error) {
 	}
 	tty, err := tcell.NewDevTty()
 	if err != nil {
-		return nil, fmt.Errorf("there is no terminal to draw on (%w); start the bench screen in a terminal, %s", err, advice)
+		return nil, refuse("start the bench screen in a terminal", "there is no terminal to draw on (%w)", err)
 	}
 	wrapped := NewTty(tty)
 	screen, err := tcell.NewTerminfoScreenFromTty(wrapped)
@@ -30,9 +29,9 @@ func newScreen() (*Shadow, error) {
 // unsuited says what to do about a terminal type that is not known or that
 // cannot place the cursor.
 func unsuited(name string) error {
-	const cure = "set TERM=xterm-256color, " + advice
+	const cure = "set TERM=xterm-256color"
 	if name == "" {
-		return fmt.Errorf("the terminal type is not set; %s", cure)
+		return refuse(cure, "the terminal type is not set")
 	}
-	return fmt.Errorf("the terminal type %q cannot show the bench screen; %s", name, cure)
+	return refuse(cure, "the terminal type %q cannot show the bench screen", name)
 }

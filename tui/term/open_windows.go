@@ -1,7 +1,6 @@
 package term
 
 import (
-	"fmt"
 	"os"
 
 	"github.com/gdamore/tcell/v2"
@@ -16,7 +15,7 @@ func newScreen() (*Shadow, error) {
 		err = knows(os.Stdin, windows.ENABLE_VIRTUAL_TERMINAL_INPUT)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("this console cannot show the bench screen (%w); use Windows Terminal, or turn its legacy mode off, %s", err, advice)
+		return nil, refuse("use Windows Terminal, or turn its legacy mode off", "this console cannot show the bench screen (%w)", err)
 	}
 	screen, err := tcell.NewScreen()
 	if err != nil {
