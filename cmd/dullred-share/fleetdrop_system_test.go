@@ -91,15 +91,16 @@ func TestSystemDroppedLink(t *testing.T) {
 func (d *dropped) require(t *testing.T) {
 	t.Helper()
 	require.Less(t, d.healed, 2*healWithin, d.kind)
-	standing, err := share.ReadBeacon(d.record)
-	require.NoError(t, err)
-	require.False(t, standing.Shared.IsZero(), "it is with the others again")
+	require.Eventually(t, func() bool {
+		standing, err := share.ReadBeacon(d.record)
+		return err == nil && !standing.Shared.IsZero()
+	}, patience, 10*time.Millisecond, "it says that it is with the others again")
 	if d.kind == whole || d.kind == slow {
 		return
 	}
 	require.Less(t, d.noticed, noticeWithin, d.kind)
 	require.Contains(t, d.said(), `"event":"alone"`)
-	require.Contains(t, d.said(), `"event":"together"`)
+	require.Eventually(t, func() bool { return strings.Contains(d.said(), `"event":"together"`) }, patience, 10*time.Millisecond, "%s, it said: %s", d.kind, d.said())
 }
 
 // What the pauses and the patience of a carrier add up to.
