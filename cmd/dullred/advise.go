@@ -201,7 +201,7 @@ func adviceText(p *piece, a schedule.Advice, whole bool) string {
 	}
 	if !whole {
 		list("mind", a.Cautions[:min(1, len(a.Cautions))])
-		list("why", []string{"dullred advise " + p.name})
+		list("why", []string{"dullred advise " + asWord(p.name)})
 		return b.String()
 	}
 	list("why", a.Reasons)

@@ -85,7 +85,7 @@ func (b *bench) batchNamed(names []string) (all []schedule.BatchPiece, err error
 			return nil, err
 		}
 		if p.on == nil || p.on.Lost != "" {
-			return nil, refuse("dullred plan "+p.name+" says why; plan a smaller shape, or leave it out", "%s cannot follow its plan any more", p.name)
+			return nil, refuse("dullred plan "+asWord(p.name)+" says why; plan a smaller shape, or leave it out", "%s cannot follow its plan any more", p.name)
 		}
 		all = append(all, schedule.BatchPiece{Name: p.name, Plan: p.on.Plan, From: p.on.At})
 	}

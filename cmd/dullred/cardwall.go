@@ -41,7 +41,7 @@ func (a *app) planCard(b *bench, c cardFlags) error {
 		return err
 	}
 	if p.on == nil {
-		return refuse("dullred advise "+p.name, "the entries of %s cannot all be read, so that it cannot be set against its plan", p.name)
+		return refuse("dullred advise "+asWord(p.name), "the entries of %s cannot all be read, so that it cannot be set against its plan", p.name)
 	}
 	job := p.on.Plan.Job
 	m, err := a.cardMetal(job.Alloy, c)
@@ -51,7 +51,7 @@ func (a *app) planCard(b *bench, c cardFlags) error {
 	m.Start = schedule.Started{Alloy: job.Alloy, Cast: job.Cast, Reading: readingOf(job.Bar)}
 	made, err := benchcard.OfPlan(benchcard.Planned{Piece: p.name, On: *p.on, Metal: m})
 	if err != nil {
-		return refuse("dullred plan "+p.name, "%w", err)
+		return refuse("dullred plan "+asWord(p.name), "%w", err)
 	}
 	return a.cardOut(made, c.format)
 }

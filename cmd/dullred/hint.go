@@ -1,6 +1,9 @@
 package main
 
-import "dullred/schedule"
+import (
+	"dullred/schedule"
+	"dullred/schedule/record"
+)
 
 // hint is one line for who uses the program for the first time: the command that comes
 // next. It is said of the only piece of a record, and no longer once that was done.
@@ -27,7 +30,7 @@ func (b *bench) onlyPiece() (bool, error) {
 	if err != nil || len(entries) == fewEntries {
 		return false, err
 	}
-	pieces, err := b.rec.Labels("piece")
+	pieces, err := b.rec.Labels(record.PieceClass)
 	return len(pieces) == 1, err
 }
 
@@ -40,11 +43,11 @@ func firstHint(p *piece, verdict schedule.Verdict) string {
 	case done[schedule.KindReached] || done[schedule.KindOut]:
 		return ""
 	case done[schedule.KindBegun]:
-		return "when its colour is there: dullred heat reach " + p.name + "; then heat out, quench and, once it bends dead, proved soft"
+		return "when its colour is there: dullred heat reach " + asWord(p.name) + "; then heat out, quench and, once it bends dead, proved soft"
 	case verdict == schedule.VerdictAnnealNow:
-		return "when it goes into the flame: dullred heat begin " + p.name
+		return "when it goes into the flame: dullred heat begin " + asWord(p.name)
 	case !done[schedule.KindPass]:
-		return "after each course: dullred pass " + p.name + " and what the calliper says, or without; at the bench screen (dullred) it is the space bar"
+		return "after each course: dullred pass " + asWord(p.name) + " and what the calliper says, or without; at the bench screen (dullred) it is the space bar"
 	}
 	return ""
 }

@@ -235,6 +235,6 @@ func (d sheetJSON) text() string {
 		h.line("refused", "rows %d", d.Refused)
 		return h.String()
 	}
-	h.line("next", "dullred advise %s", brief(d.Piece))
+	h.line("next", "dullred advise %s", asWord(brief(d.Piece)))
 	return h.String()
 }

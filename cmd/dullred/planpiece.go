@@ -169,7 +169,7 @@ func (a *app) showPlan(b *bench, p *piece) error {
 		return err
 	}
 	if p.on == nil {
-		return refuse("dullred advise "+p.name, "the entries of %s cannot all be read, so that it cannot be set against its plan", p.name)
+		return refuse("dullred advise "+asWord(p.name), "the entries of %s cannot all be read, so that it cannot be set against its plan", p.name)
 	}
 	f := *p.on
 	j := followedJSON{Piece: p.name, Step: f.At + 1, Again: f.Again, Changed: f.Changed, Lost: f.Lost, ToGo: []toGo{}, planJSON: planJSONOf(f.Plan)}
