@@ -67,8 +67,9 @@ var duesSoon = []dueSoon{
 type aboutToBe struct {
 	program
 	dueSoon
-	due time.Time
-	env []string
+	due     time.Time
+	brought time.Time // by the key, which a machine that does other work takes late; zero without one
+	env     []string
 }
 
 // act logs an act some seconds before the due moment.
@@ -216,6 +217,7 @@ func (a *aboutToBe) came(entries []logged) bool {
 	for _, e := range entries {
 		if e.Kind == "pass" {
 			passes++
+			a.brought, _ = time.Parse(time.RFC3339Nano, e.Written)
 		}
 	}
 	return passes == 2
@@ -248,9 +250,13 @@ func (a *aboutToBe) comesBack(t *testing.T, totals *killTotals) {
 	totals.mutex.Lock()
 	totals.alerts.slowest = max(totals.alerts.slowest, seen.Sub(started))
 	totals.mutex.Unlock()
-	if !rightlyLate(bar, started.Sub(a.due), seen.Sub(a.due)) {
+	least, most := started.Sub(a.due), seen.Sub(a.due)
+	if a.brought.After(a.due) {
+		least = started.Sub(a.brought)
+	}
+	if !rightlyLate(bar, least, most) {
 		totals.add(&totals.alerts.late, 1)
-		t.Errorf("late by %v to %v, told so: %s", started.Sub(a.due), seen.Sub(a.due), bar)
+		t.Errorf("late by %v to %v, told so: %s", least, most, bar)
 	}
 	a.once(t, totals)
 	require.Contains(t, a.must(t, "record", "check"), "sound")

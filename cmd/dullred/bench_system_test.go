@@ -355,6 +355,8 @@ func stoppedAndContinued(t *testing.T, p program, sig os.Signal) {
 	time.Sleep(apart) // the page as it was comes first
 	requireSoak(term, p, 70*time.Second)
 	term.until("the next second", changes(term.screen()))
+	term.press("v", "mark  piece") // the board
+	time.Sleep(apart)
 	term.press("v", "SOAK - ")
 	term.press("x", "Again: quit")
 	time.Sleep(apart)
