@@ -18,6 +18,7 @@ import (
 // An evening of a class at one keyboard: each hand strikes its piece on the bench
 // screen, one after the other, and the teacher prints the page in the same terminal.
 func TestSystemClass(t *testing.T) {
+	t.Parallel()
 	awaitOneDay()
 	p := program{path: built.Program(t, "dullred/cmd/dullred"), record: filepath.Join(t.TempDir(), "record.db")}
 	p.must(t, "piece", "new", "spoon", "--alloy", "sterling", "--size", "8x8", "--hand", "kw")

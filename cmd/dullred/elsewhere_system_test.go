@@ -19,6 +19,7 @@ import (
 // that they are made of; of what others wrote only the declarations are looked at. It
 // takes seconds, where building them takes a minute; .ci/reach does that.
 func TestSystemTypesElsewhere(t *testing.T) {
+	t.Parallel()
 	for _, system := range []string{"windows", "darwin"} {
 		t.Run(system, func(t *testing.T) {
 			all := depsOf(t, system, "./cmd/...")

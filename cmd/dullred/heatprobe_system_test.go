@@ -61,6 +61,7 @@ func (p program) heatOnScreen(t *testing.T) (*thermometer, *terminal) {
 // heat is reached by itself, a lead that is pulled out is told and does no harm, and
 // whoever quits finds the terminal and the record whole.
 func TestSystemProbeOnTheScreen(t *testing.T) {
+	t.Parallel()
 	p := newProgram(t)
 	th, term := p.heatOnScreen(t)
 	th.plays(20, 580)
@@ -286,6 +287,7 @@ func TestSystemHeatByAProbeBesideTheHand(t *testing.T) {
 // Readings by standard input leave the keys to the terminal, also after the readings
 // have ended.
 func TestSystemProbeBesideTheKeys(t *testing.T) {
+	t.Parallel()
 	p := newProgram(t)
 	p.spoon(t, "8x8")
 	term := start(t, session{width: 120, height: 40, command: []string{"sh", "-c",
@@ -326,6 +328,7 @@ func TestSystemProbeWithoutKeys(t *testing.T) {
 
 // Who quits in the middle of a heat keeps its curve.
 func TestSystemQuitKeepsTheCurve(t *testing.T) {
+	t.Parallel()
 	p := newProgram(t)
 	th, term := p.heatOnScreen(t)
 	th.plays(20, 620)

@@ -17,6 +17,7 @@ import (
 //
 // Outside check (reference): groff and man: every page of the manual is read without a warning.
 func TestSystemManualIsRead(t *testing.T) {
+	t.Parallel()
 	folder := t.TempDir()
 	for _, program := range []string{"dullred", "dullred-share"} {
 		out, err := exec.Command(built.Program(t, "dullred/cmd/"+program), "manual", "--into", folder).CombinedOutput()

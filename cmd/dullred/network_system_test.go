@@ -71,6 +71,7 @@ func TestSystemNoNetwork(t *testing.T) {
 // The screen of an evening in which a notice is due asks for the message bus, and for
 // nothing else.
 func TestSystemNoNetworkOfTheScreen(t *testing.T) {
+	t.Parallel()
 	p := newProgram(t)
 	trace := filepath.Join(t.TempDir(), "trace")
 	term := start(t, session{command: []string{"strace", "-f", "-qq", "-o", trace, "-e", "trace=%network", p.path, "bench", "--demo", "--record", p.record},

@@ -25,6 +25,7 @@ const (
 // The program as .ci/reach builds it fits. It is linked here of what the other tests
 // compiled, so that it holds the paths of the sources as well, and is no smaller for it.
 func TestSystemFileIsSmall(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "dullred")
 	out, err := exec.Command("go", "build", "-ldflags", "-s -w", "-o", file, "dullred/cmd/dullred").CombinedOutput()
 	require.NoError(t, err, string(out))

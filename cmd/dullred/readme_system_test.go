@@ -15,6 +15,7 @@ var goEnv = []string{"GOFLAGS=-buildvcs=false", "CGO_ENABLED=0"}
 
 // The first command of the README, as it stands, opens the bench of the class.
 func TestSystemReadmeFirstCommand(t *testing.T) {
+	t.Parallel()
 	warm := exec.Command("go", "run", "./cmd/dullred", "--help") // so that little is left to be compiled
 	warm.Dir, warm.Env = moduleRoot(t), append(os.Environ(), goEnv...)
 	out, err := warm.CombinedOutput()

@@ -20,6 +20,7 @@ import (
 // Presses are told from bounces by when they were typed, however long the record
 // takes to write the first.
 func TestSystemSlowRecord(t *testing.T) {
+	t.Parallel()
 	path := built.Program(t, "dullred/cmd/dullred")
 	cases := []struct {
 		name, reason string
