@@ -32,14 +32,9 @@ func (a *app) manualCommand() *cobra.Command {
 }
 
 func aboutManual() manual.About {
-	about := manual.About{Files: [][2]string{
+	return manual.About{Exits: say.ExitRows("dullred-share"), Files: [][2]string{
 		{"$XDG_DATA_HOME/dullred/record.db", "the record of the bench (default: ~/.local/share)"},
 		{"record.db-share-ledger", "beside the record: what was carried; it may be deleted"},
 		{"~/.pgpass", "passwords, as the server's own programs read them"},
 	}}
-	for _, e := range say.ExitsOf("dullred-share") {
-		about.Exits = append(about.Exits, [2]string{fmt.Sprint(e.Code), e.Means + "."})
-	}
-	about.Exits = append(about.Exits, [2]string{"above 128", say.BySignal + "."})
-	return about
 }

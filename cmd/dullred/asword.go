@@ -5,7 +5,7 @@ import "strings"
 // asWord is a name as it is typed after a command: between quotes where a shell would
 // take it apart. What is shown to be typed can then be typed.
 func asWord(name string) string {
-	if name != "" && !strings.ContainsFunc(name, parts) && name[0] != '-' {
+	if name != "" && !strings.ContainsFunc(name, parts) {
 		return name
 	}
 	if name != "" && !strings.ContainsAny(name, "\"`$\\!") {

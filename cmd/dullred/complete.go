@@ -63,7 +63,7 @@ func (a *app) pieceNames() []string {
 	if err != nil {
 		return nil
 	}
-	labels, err := r.Labels("piece")
+	labels, err := r.Labels(record.PieceClass)
 	if done() != nil || err != nil {
 		return nil
 	}

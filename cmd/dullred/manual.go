@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -38,16 +37,9 @@ folder man1 below one that man looks into, man dullred shows the first.`,
 func manualPages() []manual.Page {
 	root := (&app{getenv: func(string) string { return "" }}).root()
 	root.InitDefaultHelpCmd()
-	return manual.Pages(root, manual.About{Exits: manualExits("dullred"), Files: [][2]string{
+	return manual.Pages(root, manual.About{Exits: say.ExitRows("dullred"), Files: [][2]string{
 		{"$XDG_DATA_HOME/dullred/record.db", "every entry of every piece (default: ~/.local/share)"},
 		{"$XDG_CONFIG_HOME/dullred/config.toml", "the settings: dullred config --example (default: ~/.config)"},
 		{"$XDG_CONFIG_HOME/dullred/alloys.csv", "metals of your own: dullred alloys check FILE"},
 	}})
-}
-
-func manualExits(program string) (rows [][2]string) {
-	for _, e := range say.ExitsOf(program) {
-		rows = append(rows, [2]string{fmt.Sprint(e.Code), strings.ToUpper(e.Means[:1]) + e.Means[1:] + "."})
-	}
-	return append(rows, [2]string{"above 128", say.BySignal + "."})
 }

@@ -10,19 +10,12 @@ import (
 	"dullred/tui"
 )
 
-// mostBeacon is how large the beacon of a carrier may be, in bytes; one with a long
-// reason has some hundred.
-const mostBeacon = 16 << 10
-
 // beaconAt is what the carrier beside a record left, with the file that it left it in.
 // Without one, and with one that is damaged, nothing is known and info may be nil.
 func beaconAt(path string) (left share.Standing, info fs.FileInfo) {
 	info, err := os.Stat(share.BeaconPath(path))
 	if err != nil {
 		return left, nil
-	}
-	if !info.Mode().IsRegular() || info.Size() > mostBeacon {
-		return left, info // a pipe would be waited for
 	}
 	if left, err = share.ReadBeacon(path); err != nil {
 		return share.Standing{}, info

@@ -46,6 +46,14 @@ func ExitSentence(program string) string {
 	return strings.Join(parts, "; ") + "."
 }
 
+// ExitRows are the codes of one program, with those of a signal, and what they mean.
+func ExitRows(program string) (rows [][2]string) {
+	for _, e := range ExitsOf(program) {
+		rows = append(rows, [2]string{fmt.Sprint(e.Code), e.Means + "."})
+	}
+	return append(rows, [2]string{"above 128", BySignal + "."})
+}
+
 // ExitTable is the table of the README.
 func ExitTable() string {
 	var b strings.Builder
