@@ -72,7 +72,8 @@ func (c Config) address() (*address, error) {
 }
 
 // vetURL refuses what is no URL of a database, and a password in it: command lines are
-// seen by all who list the processes. What it says holds nothing of the URL.
+// seen by all who list the processes. Like every refusal of a URL it repeats nothing of
+// it: a password may stand where a host does, and a host may hold control characters.
 func vetURL(text string) error {
 	u, err := url.Parse(text)
 	if err != nil || u.Scheme != "postgres" && u.Scheme != "postgresql" {
@@ -101,7 +102,7 @@ func parse(text string) (*pgx.ConnConfig, error) {
 		}
 	}
 	if !proved(conn) {
-		return nil, fmt.Errorf("%w: %s is beyond this machine, and sslmode must be verify-full or verify-ca there", ErrAddress, conn.Host)
+		return nil, fmt.Errorf("%w: it leads beyond this machine, and sslmode must be verify-full or verify-ca there", ErrAddress)
 	}
 	if !verified(conn) {
 		conn.DialFunc = dialLoopback
@@ -180,7 +181,7 @@ func isLoopback(host string) bool {
 func dialLoopback(ctx context.Context, network, addr string) (net.Conn, error) {
 	host, _, err := net.SplitHostPort(addr)
 	if network != "unix" && (err != nil || !isLoopback(host)) {
-		return nil, fmt.Errorf("%w: %s is beyond this machine", ErrAddress, addr)
+		return nil, fmt.Errorf("%w: %.200q is beyond this machine", ErrAddress, addr)
 	}
 	return dialer.DialContext(ctx, network, addr)
 }
