@@ -27,18 +27,17 @@ func (e Entry) Describe() string {
 	return text
 }
 
+// detailed is a body with more to say than one of its fields.
+type detailed interface{ detail() string }
+
 func detail(b Body) string {
 	switch b := b.(type) {
-	case Started:
-		return b.detail()
-	case Pass:
+	case detailed:
 		return b.detail()
 	case Measured:
 		return b.Reading.String()
 	case Filed:
 		return b.Reading.String()
-	case Begun:
-		return b.detail()
 	case Reached:
 		return temp(b.Temp)
 	case Out:
@@ -49,28 +48,12 @@ func detail(b Body) string {
 		return cmp.Or(b.What, b.Verdict.String())
 	case Note:
 		return b.Text
-	case Weighed:
-		return b.detail()
 	case Photo:
 		return b.Ref
 	case Signalled:
 		return string(b.Sign)
 	case Lit:
 		return string(b.Room)
-	case Noise:
-		return b.detail()
-	case Drilled:
-		return b.detail()
-	case Loosened:
-		return b.detail()
-	case Bath:
-		return b.detail()
-	case Jointed:
-		return b.detail()
-	case Planned:
-		return b.detail()
-	case Trace:
-		return b.detail()
 	case TorchLit:
 		return fire(b.Torch, b.Brick)
 	case ClockStep:

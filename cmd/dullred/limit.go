@@ -78,14 +78,8 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 	if err != nil || !published.Known() || alloy.SelfSoftening {
 		return refuse("dullred alloys "+string(alloy.ID)+" shows what is known", "no limit is published for %s %s to learn from", alloy.Name, condition)
 	}
-	if f.loosen || f.hold {
-		if f.stock = strings.TrimSpace(f.stock); f.stock == "" {
-			return refuse("name it with --stock", "the limit is loosened for one stock, not for a metal")
-		}
-		word := schedule.Loosened{Alloy: string(alloy.ID), Stock: f.stock, Condition: condition, Held: f.hold}
-		if err := b.append(nil, a.atBench(b, word, a.now())); err != nil {
-			return err
-		}
+	if err := a.word(b, &f, schedule.Loosened{Alloy: string(alloy.ID), Condition: condition}); err != nil {
+		return err
 	}
 	seen, err := b.intervals(string(alloy.ID), f.stock, condition)
 	if err != nil {
@@ -115,6 +109,18 @@ func (a *app) limit(b *bench, name string, f limitFlags) error {
 	j.Risk = figure(b.risk)
 	j.Learned, j.Warns = figure(float64(known.Limit(b.risk))), figure(float64(caution.Warn(known)))
 	return a.answer(j, j.text(alloy, published)+limitPicture(prior, known, counted))
+}
+
+// word records what the smith says of the limit of a stock, if anything.
+func (a *app) word(b *bench, f *limitFlags, word schedule.Loosened) error {
+	if !f.loosen && !f.hold {
+		return nil
+	}
+	if f.stock = strings.TrimSpace(f.stock); f.stock == "" {
+		return refuse("name it with --stock", "the limit is loosened for one stock, not for a metal")
+	}
+	word.Stock, word.Held = f.stock, f.hold
+	return b.append(nil, a.atBench(b, word, a.now()))
 }
 
 // say fills in the last word on the limit of the stock, and whose it was.
