@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -12,6 +10,7 @@ import (
 	"golang.org/x/term"
 
 	"dullred/cmd/dullred-share/internal/postgres"
+	"dullred/cmd/internal/place"
 )
 
 func (a *app) prepareCommand() *cobra.Command {
@@ -101,9 +100,9 @@ func (a *app) role(cmd *cobra.Command, to target, f roleFlags) error {
 // from what is piped in.
 func (a *app) password(file string) (string, error) {
 	if file != "" {
-		in, err := os.Open(file)
+		in, err := place.Open(file)
 		if err != nil {
-			return "", refuse("name a file that you may read", "the file of the new password cannot be read") // its name may be the password
+			return "", refuse("name a file that you may read", "the file of the new password is no plain file that can be read") // its name may be the password
 		}
 		defer in.Close()
 		return firstLine(in)
@@ -121,9 +120,8 @@ func (a *app) password(file string) (string, error) {
 }
 
 func firstLine(in io.Reader) (string, error) {
-	line, err := bufio.NewReader(in).ReadString('\n')
-	line = strings.TrimRight(line, "\r\n")
-	if err != nil && !errors.Is(err, io.EOF) {
+	line, err := postgres.FirstLine(in)
+	if err != nil {
 		return "", refuse("give it in a file with --role-password-file", "the password cannot be read: "+err.Error())
 	}
 	if line == "" {

@@ -208,13 +208,16 @@ type consent struct {
 	ask  io.Writer
 }
 
+// mostTyped is how much is read of what is typed, in bytes.
+const mostTyped = 64 << 10
+
 // agree asks for the name once more, unless it was agreed to.
 func (a *app) agree(c consent, what string) error {
 	if c.yes {
 		return nil
 	}
 	fmt.Fprintf(c.ask, "%s Type its name to go on: ", say.Clean(what))
-	typed, err := bufio.NewReader(a.in).ReadString('\n')
+	typed, err := bufio.NewReader(io.LimitReader(a.in, mostTyped)).ReadString('\n')
 	if err != nil && !errors.Is(err, io.EOF) {
 		return err
 	}

@@ -4,9 +4,7 @@ package place
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 
 	"github.com/adrg/xdg"
@@ -43,15 +41,10 @@ func Record(given string) (string, error) {
 
 // settled is the record that a file of settings names, "" if it names none or is missing.
 func settled(path string) (string, error) {
-	file, err := os.Open(path)
+	text, err := Read(path, MostConfig)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
-	if err != nil {
-		return "", err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, MostConfig))
 	if err != nil {
 		return "", err
 	}

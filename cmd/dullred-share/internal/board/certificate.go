@@ -7,9 +7,10 @@ import (
 	"errors"
 	"fmt"
 	"net"
-	"os"
 	"strings"
 	"time"
+
+	"dullred/cmd/internal/place"
 )
 
 // ErrCertificate is returned for a certificate or a key that is no good.
@@ -72,10 +73,13 @@ func readIdentity(certificate, key string) (*identity, error) {
 	return nil, fmt.Errorf("the key %q is damaged, or of a kind that is not known", key)
 }
 
+// mostPEM is how large a file of a certificate with those that signed it may be, in bytes.
+const mostPEM = 1 << 20
+
 // readPEM reads a file that holds something of a kind. A key that needs a passphrase is
 // of another kind.
 func readPEM(path, kind string) ([]byte, error) {
-	text, err := os.ReadFile(path)
+	text, err := place.Read(path, mostPEM)
 	if err != nil {
 		return nil, err
 	}

@@ -68,6 +68,8 @@ func TestListenWithACertificate(t *testing.T) {
 	damaged := keep(t, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: []byte("rust")}))
 	badKey := keep(t, pem.EncodeToMemory(&pem.Block{Type: "PRIVATE KEY", Bytes: []byte("rust")}))
 	locked := keep(t, pem.EncodeToMemory(&pem.Block{Type: "ENCRYPTED PRIVATE KEY", Bytes: []byte("rust")}))
+	huge := keep(t, nil)
+	require.NoError(t, os.Truncate(huge, 1<<40))
 	const here = "127.0.0.1:0"
 	cases := []struct {
 		name, address, certificate, key, says string
@@ -84,6 +86,10 @@ func TestListenWithACertificate(t *testing.T) {
 		{"damaged", here, damaged, good.key, "is damaged", board.ErrCertificate, "it is said which"},
 		{"a damaged key", here, good.certificate, badKey, "is damaged, or of a kind that is not known", board.ErrCertificate, "it is said which"},
 		{"a key with a passphrase", here, good.certificate, locked, "needs a passphrase", board.ErrCertificate, "nobody can type it"},
+		{"a folder", here, t.TempDir(), good.key, "it is no plain file", board.ErrCertificate, "it is said which"},
+		{"without an end", here, os.DevNull, good.key, "it is no plain file", board.ErrCertificate, "a device may be read for ever"},
+		{"huge", here, huge, good.key, "it is too large: over 1024 KiB", board.ErrCertificate, "that is another file, which fills the memory"},
+		{"a huge key", here, good.certificate, huge, "it is too large: over 1024 KiB", board.ErrCertificate, "the same"},
 		{"of two", here, good.certificate, other.key, "does not belong to it", board.ErrCertificate, "a browser would refuse"},
 		{"expired", here, old.certificate, old.key, "has expired at 2031-03-05 17:32 UTC", board.ErrCertificate, "a browser would refuse"},
 		{"to come", here, early.certificate, early.key, "is valid only from 2031-03-05 19:31 UTC", board.ErrCertificate, "a browser would refuse"},

@@ -5,12 +5,9 @@ import (
 	"crypto/tls"
 	"errors"
 	"fmt"
-	"io/fs"
 	"net"
 	"net/url"
 	"os"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 
@@ -54,6 +51,9 @@ func (c Config) address() (*address, error) {
 	if err := vetURL(c.URL); err != nil {
 		return nil, err
 	}
+	if err := vetFiles(c.URL); err != nil {
+		return nil, err
+	}
 	conn, err := parse(c.URL)
 	if err != nil {
 		return nil, err
@@ -76,7 +76,7 @@ func (c Config) address() (*address, error) {
 // it: a password may stand where a host does, and a host may hold control characters.
 func vetURL(text string) error {
 	u, err := url.Parse(text)
-	if err != nil || u.Scheme != "postgres" && u.Scheme != "postgresql" {
+	if err != nil || !strings.HasPrefix(text, "postgres://") && !strings.HasPrefix(text, "postgresql://") || strings.Contains(text, "#") {
 		return fmt.Errorf("%w: it is not of the form postgres://ROLE@HOST/DATABASE", ErrAddress)
 	}
 	_, given := u.User.Password()
@@ -94,9 +94,7 @@ func parse(text string) (*pgx.ConnConfig, error) {
 	}
 	mode := usualMode(conn)
 	if u, err := url.Parse(text); err == nil && !u.Query().Has("sslmode") && mode != "" {
-		q := u.Query()
-		q.Set("sslmode", mode)
-		u.RawQuery = q.Encode()
+		u.RawQuery = strings.TrimPrefix(strings.TrimSuffix(u.RawQuery, "&")+"&sslmode="+mode, "&")
 		if conn, err = parseOnce(u.String()); err != nil {
 			return nil, err
 		}
@@ -124,11 +122,19 @@ func usualMode(c *pgx.ConnConfig) string {
 	return ""
 }
 
+// mayHold are the settings that a URL may hold. The library reads a URL in a way of its own,
+// so that it alone knows whether there is a password in it.
+var mayHold = pgx.ParseConfigOptions{ParseConfigOptions: pgconn.ParseConfigOptions{ConnStringAllowedKeys: []string{
+	"host", "port", "user", "dbname", "application_name", "connect_timeout", "options", "target_session_attrs", "passfile",
+	"sslmode", "sslrootcert", "sslcert", "sslkey", "sslcertmode", "sslsni", "sslnegotiation", "channel_binding", "require_auth"}}}
+
 func parseOnce(text string) (*pgx.ConnConfig, error) {
-	conn, err := pgx.ParseConfig(text)
+	conn, err := pgx.ParseConfigWithOptions(text, mayHold)
 	switch {
 	case err == nil:
 		return conn, nil
+	case strings.Contains(err.Error(), "ConnStringAllowedKeys"):
+		return nil, fmt.Errorf("%w: it holds a setting that does not belong in it, such as a password, which comes from --password-file or ~/.pgpass", ErrAddress)
 	case strings.Contains(err.Error(), "read CA file"), strings.Contains(err.Error(), "add CA to cert pool"):
 		return nil, fmt.Errorf("%w: sslrootcert does not lead to certificates in PEM", share.ErrCertificate)
 	}
@@ -188,65 +194,3 @@ func dialLoopback(ctx context.Context, network, addr string) (net.Conn, error) {
 
 // dialer notices on an idle connection within some ten seconds that the other end is gone.
 var dialer = net.Dialer{KeepAliveConfig: net.KeepAliveConfig{Enable: true, Idle: 4 * time.Second, Interval: 2 * time.Second, Count: 3}}
-
-// secretFault is what is wrong with a file that a password is in. It never repeats what
-// was given as its name, which may be the password.
-type secretFault string
-
-func (f secretFault) Error() string { return "the password file cannot be used: " + string(f) }
-
-// Unwrap makes it an ErrAddress.
-func (secretFault) Unwrap() error { return ErrAddress }
-
-// readPassword is the first line of a file that nobody else may read.
-func readPassword(path string) (string, error) {
-	if err := secret(path); err != nil {
-		return "", err
-	}
-	all, err := os.ReadFile(path)
-	if err != nil {
-		return "", secretFault(reason(err))
-	}
-	line, _, _ := strings.Cut(string(all), "\n")
-	if line = strings.TrimSuffix(line, "\r"); line == "" {
-		return "", secretFault(fmt.Sprintf("the first line of %.200q is empty", path))
-	}
-	return line, nil
-}
-
-// secret refuses a file that others may read. Windows has no such bits in the mode of a
-// file.
-func secret(path string) error {
-	info, err := os.Stat(path)
-	if err != nil {
-		return secretFault(reason(err))
-	}
-	if runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
-		return secretFault(fmt.Sprintf("others may read it; close it to them with chmod 600 %.200q", path))
-	}
-	return nil
-}
-
-// reason is an error of a file without the name of the file.
-func reason(err error) string {
-	if p, ok := errors.AsType[*fs.PathError](err); ok {
-		return p.Err.Error()
-	}
-	return err.Error()
-}
-
-// vetUsual refuses the usual file of passwords if the password was found there, and
-// others may read it: other programs pass such a file over.
-func vetUsual(password string) error {
-	if password == "" || os.Getenv("PGPASSWORD") != "" || runtime.GOOS == "windows" {
-		return nil
-	}
-	path := os.Getenv("PGPASSFILE")
-	if home, err := os.UserHomeDir(); path == "" && err == nil {
-		path = filepath.Join(home, ".pgpass")
-	}
-	if _, err := os.Stat(path); err != nil {
-		return nil // it came from elsewhere
-	}
-	return secret(path)
-}
