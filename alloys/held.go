@@ -93,12 +93,14 @@ func head(table string) string {
 // rowsFor is an embedded table with the rows of one metal alone. They stand together, each
 // in a line of its own.
 func rowsFor(table string, id ID) string {
-	start := "\n" + string(id) + ","
-	from := strings.Index(table, start)
-	if from < 0 {
+	row := string(id) + ","
+	from := strings.Index(table, "\n"+row) + 1
+	if from == 0 {
 		return head(table)
 	}
-	to := strings.LastIndex(table, start)
-	end := to + 1 + strings.IndexByte(table[to+1:], '\n') + 1
-	return head(table) + table[from+1:end]
+	end := from
+	for strings.HasPrefix(table[end:], row) {
+		end += strings.IndexByte(table[end:], '\n') + 1
+	}
+	return head(table) + table[from:end]
 }
