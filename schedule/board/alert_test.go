@@ -1,6 +1,7 @@
 package board_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -67,4 +68,22 @@ func TestLatchedAlertOfABench(t *testing.T) {
 	require.Len(t, rows, 1)
 	require.Equal(t, "DANGER: TORCH LEFT LIT, late by 1 min.", rows[0].Alerts[0].Sentence())
 	require.Empty(t, of(s.log(schedule.Acknowledged{Alert: s.lastID()})).shown(now))
+}
+
+// Who raises or sees the alert of a piece at another bench has not been at the piece: the
+// board still sends whoever reads it to where the metal is, whatever came in first.
+func TestAnAlertMovesNoPiece(t *testing.T) {
+	s := newStory(t, 1).log(rod(), to(5))
+	at := s.bench
+	s.bench = idOf(4, 2)
+	s.raise()
+	s.log(schedule.Acknowledged{Alert: s.lastID()})
+	seen := of(s)
+	benchOf := func(shelf shelf) string { return shelf.shown(s.at)[0].Bench }
+	where := "bench without a name, ..." + string(at[len(at)-4:])
+	require.Equal(t, where, benchOf(seen))
+	slices.Reverse(seen.rows)
+	require.Equal(t, where, benchOf(seen))
+	s.log(schedule.Begun{})
+	require.Equal(t, "bench without a name, ...0002", benchOf(of(s)), "who heats it has it")
 }

@@ -19,6 +19,7 @@ type piece struct {
 	ids     map[string]bool  // of the entries that are in it
 	alerts  []schedule.Entry // those that raise, acknowledge and take back
 	bench   schedule.ID      // where it was last
+	there   time.Time        // when it was there
 	last    time.Time
 	advice  schedule.Advice
 }
@@ -69,9 +70,25 @@ func (p *piece) note(r schedule.Row) (schedule.Entry, bool) {
 		p.alerts = append(p.alerts, e)
 	}
 	if !e.At.Before(p.last) {
-		p.last, p.bench = e.At, cmp.Or(e.Bench, schedule.ID(r.Bench))
+		p.last = e.At
+	}
+	switch from := cmp.Or(e.Bench, schedule.ID(r.Bench)); {
+	case told(e.Kind()):
+		p.bench = cmp.Or(p.bench, from)
+	case !e.At.Before(p.there):
+		p.there, p.bench = e.At, from
 	}
 	return e, true
+}
+
+// told reports whether a kind can be of a bench that the piece was never at, to which its
+// alerts are told as well.
+func told(k schedule.Kind) bool {
+	switch k {
+	case schedule.KindRaised, schedule.KindAcknowledged, schedule.KindShown:
+		return true
+	}
+	return false
 }
 
 // alarms reports whether a kind says what became of an alert.

@@ -33,7 +33,7 @@ func lineOf(r board.Row, now time.Time) line {
 		Alloy: say.Clean(r.Alloy), Bench: say.Clean(r.Bench), Left: r.Left(), Last: moment(r.Last, now),
 		Press: r.Rank() < board.Calm, Level: levels[r.Rank()]}
 	if r.Piece == "" {
-		l.Share, l.Title = "", "the bench itself"
+		l.Share, l.Title = "", called(r)
 	}
 	if !r.Hot.IsZero() {
 		l.Dark, l.Heat = r.Dark, l.Sign != "HOT"
@@ -46,6 +46,15 @@ func lineOf(r board.Row, now time.Time) line {
 	return l
 }
 
+// called is what is to be read of a bench where another row has its piece: what about it
+// is not as it should be.
+func called(r board.Row) string {
+	if len(r.Alerts) == 0 {
+		return "the bench itself"
+	}
+	return cmp.Or(string(r.Alerts[0].Cause), "an alert")
+}
+
 // How many cells of a name are in a tile; the table below has all of it.
 const (
 	mostBench = 28
@@ -55,9 +64,9 @@ const (
 // more is what a tile says in small letters of how it stands.
 func (l line) more(r board.Row) string {
 	var parts []string
-	switch n := len(r.Alerts); {
-	case n == 0:
-	case r.Rank() == board.Stop:
+	switch {
+	case len(r.Alerts) == 0:
+	case r.Rank() == board.Stop, r.Piece == "":
 		parts = append(parts, "unseen")
 	case r.Rank() == board.Danger:
 		parts = append(parts, string(r.Alerts[0].Cause))

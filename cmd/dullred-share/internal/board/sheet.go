@@ -2,6 +2,7 @@ package board
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -66,7 +67,7 @@ func (s sheet) head() (all []text) {
 func (s sheet) whole() []text {
 	all := append(s.head(), s.names())
 	if len(s.Rows) > 0 {
-		return append(all, s.rows(true)...)
+		return append(all, s.rows(math.MaxInt)...)
 	}
 	for _, words := range wrap(nothing(s.Picture), s.columns) {
 		all = append(all, text{words, ""})
@@ -75,21 +76,21 @@ func (s sheet) whole() []text {
 }
 
 // fitted is as much of it as so many lines hold. What presses is never below the edge as
-// long as it has room anywhere: first the sentences of the alerts go, then the rows stand
-// side by side; what is left out is counted.
+// long as it has room anywhere: first the sentences of the alerts go, those of what presses
+// least before the others, then the rows stand side by side; what is left out is counted.
 func (s sheet) fitted(height int) []text {
 	if all := s.whole(); len(all) <= height {
 		return all
 	}
 	top, press := append(s.head(), s.names()), s.press()
 	room := max(1, height-len(top)-1)
-	rows := s.rows(false)
-	shown := min(len(rows), room)
+	rows := s.rows(height - len(top) - len(s.Rows))
+	shown := min(len(s.Rows), room)
 	if press > room {
 		top = s.head()
 		rows = s.cards(max(1, height-len(top)-1), press)
 		shown = min(press, len(rows)*max(1, s.columns/cardColumns))
-	} else {
+	} else if shown < len(s.Rows) {
 		rows = rows[:shown]
 	}
 	all := append(top, rows...)
@@ -130,15 +131,15 @@ func (s sheet) row(sign, bench, piece, note string) string {
 	return left(sign, signColumn) + " " + left(bench, names*2/5) + " " + left(piece, names-names*2/5) + " " + left(note, noteColumn)
 }
 
-// rows are all rows, the sentences of their alerts below each if they are asked for.
-func (s sheet) rows(sentences bool) (all []text) {
+// rows are all rows, with the sentences of their alerts below each, of which there is room
+// for so many.
+func (s sheet) rows(sentences int) (all []text) {
 	for _, r := range s.Rows {
 		l := lineOf(r, s.now)
 		all = append(all, text{s.row(l.sign()+" "+l.Marks, l.Bench, l.Title, l.note()), l.Level})
-		for _, a := range l.Alerts {
-			if sentences {
-				all = append(all, text{clip(strings.Repeat(" ", signColumn+1)+a, s.columns), ""})
-			}
+		for _, a := range l.Alerts[:min(len(l.Alerts), max(0, sentences))] {
+			all = append(all, text{clip(strings.Repeat(" ", signColumn+1)+a, s.columns), ""})
+			sentences--
 		}
 	}
 	return all

@@ -18,6 +18,7 @@ import (
 	"dullred/alloys/unit"
 	"dullred/cmd/dullred-share/internal/board"
 	"dullred/schedule"
+	"dullred/schedule/alert"
 	rows "dullred/schedule/board"
 )
 
@@ -173,6 +174,22 @@ func TestTerminalHidesNothingHot(t *testing.T) {
 			require.Contains(t, screen, fmt.Sprintf("(%d more below, which can wait)", 30-seen))
 		}
 	}
+}
+
+// Where all rows have room, and not the sentences of all alerts, those of what presses most
+// stand; and a bench is called by what is wrong with it.
+func TestTerminalTellsTheWorstFirst(t *testing.T) {
+	alerted := func(c alert.Cause) []alert.Standing { return []alert.Standing{{Alert: alert.Alert{Cause: c}}} }
+	p := &board.Picture{Read: evening, Rows: []rows.Row{{Bench: "bench 9", Spent: -1, Alerts: alerted(alert.TorchLeft)}}}
+	for n := range 10 {
+		p.Rows = append(p.Rows, rows.Row{Bench: fmt.Sprintf("bench %d", n), Piece: fmt.Sprint("spoon ", n), Spent: 0.8, Alerts: alerted(alert.AnnealSoon)})
+	}
+	lines := strings.Split(bare(board.Drawn(board.Terminal{Now: now, Size: func() (int, int) { return 80, 16 }}, p)), "\r\n")
+	require.Len(t, lines, 16)
+	require.Regexp(t, `^DANGER !!! +bench 9 +torch left lit`, lines[3])
+	require.Contains(t, lines[4], "DANGER: TORCH LEFT LIT")
+	require.Equal(t, 1, strings.Count(strings.Join(lines, "\n"), "NOTE: ANNEAL SOON"))
+	require.Contains(t, lines[15], "bench 9 ")
 }
 
 // Where not even what presses has room, what it is is counted.
