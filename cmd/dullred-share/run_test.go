@@ -68,11 +68,12 @@ func TestRunAlone(t *testing.T) {
 	b.fault = share.ErrUnreachable
 	out, end := b.beside()
 	until(t, out, "alone since 18:40: the shared record cannot be reached; see that the server runs and the cable is in; dullred-share run tries again by itself; the bench goes on, nothing is lost\n")
+	b.append(nil, record.Row(note("while it is alone", b.id)))
 	_, state, _ := b.ran("state")
-	require.Contains(t, state, "alone     since 18:40: the shared record cannot be reached\n")
+	require.Contains(t, state, "alone     since 18:40: the shared record cannot be reached\nwaiting   0 entries of this bench, and 2 entries that no dullred-share has looked at yet\n")
 	require.Equal(t, exitOK, end())
 	require.Equal(t, 1, strings.Count(out.String(), "alone since"))
-	require.True(t, strings.HasSuffix(out.String(), "\nended at 18:40; what was not shared goes out when dullred-share run is started again\n"), out.String())
+	require.True(t, strings.HasSuffix(out.String(), "\nended at 18:40; 2 entries of this bench wait, and go out when dullred-share run is started again\n"), out.String())
 }
 
 // An event for a machine is one line of JSON.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dullred/cmd/internal/say"
+	"dullred/schedule/record"
 	"dullred/schedule/share"
 )
 
@@ -31,6 +32,7 @@ type stateJSON struct {
 	Why        string    `json:"why,omitempty"`
 	Known      bool      `json:"known"`   // something was carried once
 	Waiting    int       `json:"waiting"` // entries of this bench that are to be sent, as far as was looked
+	New        int       `json:"new"`     // entries that no carrier has looked at, as while it is alone
 	Staying    int       `json:"staying"` // that the shared record does not take
 }
 
@@ -48,23 +50,38 @@ func (a *app) state() error {
 	if j.Runs, err = share.Runs(path); err != nil {
 		return err
 	}
-	if j.Waiting, j.Staying, err = waiting(path); err != nil {
+	if j.Waiting, j.Staying, j.New, err = waiting(path); err != nil {
 		return err
 	}
 	return a.answer(j, j.text(a.now()))
 }
 
-// waiting reads how many entries were found that are to be sent, and that stay.
-func waiting(path string) (waiting, staying int, err error) {
+// waiting reads how many entries were found that are to be sent, and that stay, and how
+// many the record has more than a carrier has ever looked at.
+func waiting(path string) (waiting, staying, fresh int, err error) {
+	rec, err := record.Open(path)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	defer func() { err = errors.Join(err, rec.Close()) }()
+	here, err := rec.Count()
+	if err != nil {
+		return 0, 0, 0, err
+	}
 	ledger, err := share.ReadLedger(path+ledgerEnd, "")
 	if errors.Is(err, share.ErrNoLedger) {
-		return 0, 0, nil
+		return 0, 0, here, nil
 	}
 	if err != nil {
-		return 0, 0, err
+		return 0, 0, 0, err
+	}
+	defer func() { err = errors.Join(err, ledger.Close()) }()
+	known, err := ledger.Known()
+	if err != nil {
+		return 0, 0, 0, err
 	}
 	waiting, staying, err = ledger.Waiting()
-	return waiting, staying, errors.Join(err, ledger.Close())
+	return waiting, staying, max(0, here-known), err
 }
 
 func (j stateJSON) text(now time.Time) string {
@@ -80,12 +97,14 @@ func (j stateJSON) text(now time.Time) string {
 	default:
 		l.line(head, "%s", rest)
 	}
-	since := ""
 	if !j.Runs {
 		l.line("mind", "no dullred-share run works beside this record: nothing is carried until one is started")
-		since = ", and what it wrote since one last looked"
 	}
-	l.line("waiting", "%s of this bench%s", entries(j.Waiting), since)
+	fresh := ""
+	if j.New > 0 {
+		fresh = fmt.Sprintf(", and %s that no dullred-share has looked at yet", entries(j.New))
+	}
+	l.line("waiting", "%s of this bench%s", entries(j.Waiting), fresh)
 	if j.Staying > 0 {
 		l.line("staying", "%s of this bench that the shared record does not take: dullred-share compare", entries(j.Staying))
 	}
@@ -98,7 +117,8 @@ func (a *app) farewell() {
 	wait := "what was not shared goes out when dullred-share run is started again"
 	if path, err := a.path(); err == nil {
 		left, _ := share.ReadBeacon(path) // none says nothing
-		n, _, err := waiting(path)
+		n, _, fresh, err := waiting(path)
+		n += fresh
 		switch {
 		case err == nil && n > 0:
 			wait = counted(n, "entry of this bench waits, and goes", "entries of this bench wait, and go") + " out when dullred-share run is started again"

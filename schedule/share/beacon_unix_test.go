@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"syscall"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -35,5 +36,25 @@ func TestBeaconOfOthers(t *testing.T) {
 			require.Error(t, err)
 			require.Zero(t, s)
 		})
+	}
+}
+
+// What lies beside a record is read by its user alone, as the record is: names are in it.
+func TestOnlyTheOwnerMayLookBeside(t *testing.T) {
+	record := filepath.Join(t.TempDir(), "record.db")
+	ledger, err := OpenLedger(record+"-share-ledger", "store")
+	require.NoError(t, err)
+	defer ledger.Close()
+	lock, err := Lone(LockPath(record))
+	require.NoError(t, err)
+	defer lock.Release()
+	BeaconFile(BeaconPath(record)).Shared(time.Unix(1, 0))
+	files, err := filepath.Glob(record + "*")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 5)
+	for _, name := range files {
+		info, err := os.Stat(name)
+		require.NoError(t, err)
+		require.Equal(t, os.FileMode(0o600), info.Mode().Perm(), name)
 	}
 }

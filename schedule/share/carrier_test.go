@@ -1,8 +1,10 @@
 package share_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"os"
 	"slices"
 	"testing"
 	"testing/synctest"
@@ -200,6 +202,42 @@ func TestNames(t *testing.T) {
 		require.NoError(t, s.equal(nil))
 		require.NotEmpty(t, s.there(p.hand()))
 		require.Empty(t, s.posts[1].called(p.hand()))
+	})
+}
+
+// A name that was forgotten in the record is not to be found in what the carrier keeps
+// beside it, while it works and later, nor does it come back there.
+func TestLedgerForgetsNames(t *testing.T) {
+	inShop(t, 2, func(t *testing.T, s *shop) {
+		s.log(0, 3)
+		s.log(1, 3)
+		s.open()
+		pause(10 * time.Second)
+		hand := s.posts[0].hand()
+		name := []byte("hand of " + s.posts[0].bench)
+		kept := func(p *post) (all []byte) {
+			for _, end := range []string{"", "-wal"} {
+				text, err := os.ReadFile(p.ledger + end)
+				if !os.IsNotExist(err) {
+					require.NoError(t, err)
+				}
+				all = append(all, text...)
+			}
+			return all
+		}
+		for i, p := range s.posts {
+			require.True(t, bytes.Contains(kept(p), name), "else nothing is looked for")
+			p.local.forget(hand)
+			p.local.log(nil, p.row(s.pieces[0]))
+			pause(10 * time.Second)
+			require.False(t, bytes.Contains(kept(p), name), "bench %d", i)
+		}
+		s.putBack(4)
+		pause(10 * time.Second)
+		require.NoError(t, s.equal(nil))
+		for i, p := range s.posts {
+			require.False(t, bytes.Contains(kept(p), name), "bench %d", i)
+		}
 	})
 }
 

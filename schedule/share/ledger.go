@@ -82,6 +82,9 @@ func OpenLedger(path, store string) (*Ledger, error) {
 }
 
 func openLedger(path, store string) (_ *Ledger, err error) {
+	if err := private(path); err != nil {
+		return nil, err
+	}
 	db, err := sql.Open("sqlite", fileName(path, ledgerSettings))
 	if err != nil {
 		return nil, err
@@ -94,6 +97,16 @@ func openLedger(path, store string) (_ *Ledger, err error) {
 		}
 	}()
 	return l, l.within(func(tx *sql.Tx) error { return prepareLedger(tx, store) })
+}
+
+// private makes a file that its user alone may read, unless it is there. SQLite would let
+// others read it, and gives the files beside it the same mode.
+func private(path string) error {
+	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return err
+	}
+	return file.Close()
 }
 
 // ErrNoLedger is returned by ReadLedger where no carrier has been, or one for another store.
@@ -119,8 +132,8 @@ func ReadLedger(path, store string) (*Ledger, error) {
 }
 
 // ledgerSettings are of its connection. Its log need not be on disk at once: what is
-// lost with it is found again.
-var ledgerSettings = url.Values{"_txlock": {"immediate"}, "_busy_timeout": {"5000"}, "_synchronous": {"NORMAL"}, "_pragma": {"journal_mode(WAL)"}}
+// lost with it is found again. What is erased is overwritten.
+var ledgerSettings = url.Values{"_txlock": {"immediate"}, "_busy_timeout": {"5000"}, "_synchronous": {"NORMAL"}, "_pragma": {"journal_mode(WAL)", "secure_delete(on)"}}
 
 // fileName names a file to SQLite.
 func fileName(path string, settings url.Values) string {

@@ -47,3 +47,15 @@ func tellLabels(tx *sql.Tx, all map[string]told) error {
 	}
 	return nil
 }
+
+// unname erases the texts of labels, and what the log of the ledger still has of them.
+func (l *Ledger) unname(gone map[string]told) error {
+	if len(gone) == 0 {
+		return nil
+	}
+	if err := l.tell(gone); err != nil {
+		return err
+	}
+	_, err := l.db.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`)
+	return l.fail(err)
+}

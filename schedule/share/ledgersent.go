@@ -51,6 +51,12 @@ func (l *Ledger) Waiting() (waiting, staying int, err error) {
 	return waiting, staying, l.fail(err)
 }
 
+// Known counts the entries of the record that a carrier has looked at.
+func (l *Ledger) Known() (int, error) {
+	all, err := l.total()
+	return int(all.Count), err
+}
+
 // Staying are the reasons for which entries of this bench stay here, by their ids.
 func (l *Ledger) Staying() (map[string]string, error) {
 	rows, err := l.db.Query(`SELECT id, why FROM unsent WHERE why <> ''`)

@@ -46,6 +46,9 @@ type Lock struct {
 // would do no harm to entries, but each would undo what the other knows, so the second
 // is refused with ErrBeside. It is the lock of an SQLite file that stays empty.
 func Lone(path string) (*Lock, error) {
+	if err := private(path); err != nil {
+		return nil, fmt.Errorf("lock %s: %w", path, err)
+	}
 	db, err := sql.Open("sqlite", fileName(path, url.Values{"_txlock": {"exclusive"}, "_busy_timeout": {"0"}}))
 	if err != nil {
 		return nil, fmt.Errorf("lock %s: %w", path, err)

@@ -1,6 +1,8 @@
 package share
 
 import (
+	"maps"
+
 	"dullred/schedule/exchange"
 )
 
@@ -23,7 +25,10 @@ func (s *session) names(labels []Label) (add []Label, learned map[string]told, e
 	var incoming []exchange.Label
 	for _, l := range labels {
 		t := s.told[l.ID]
-		t.class, t.there = l.Class, l.Text
+		t.class = l.Class
+		if named[l.ID] || !t.had {
+			t.there = l.Text
+		}
 		if exchange.CheckLabel(exchange.Label(l)) == nil && (named[l.ID] || !t.had) {
 			incoming, t.had = append(incoming, exchange.Label(l)), true
 		}
@@ -37,6 +42,25 @@ func (s *session) names(labels []Label) (add []Label, learned map[string]told, e
 		add = append(add, Label(l))
 	}
 	return add, learned, nil
+}
+
+// letGo erases from the ledger the names that the record has no longer: who is forgotten
+// there is not to be found beside it.
+func (s *session) letGo(labels []Label) error {
+	gone := maps.Clone(s.told)
+	for _, l := range labels {
+		delete(gone, l.ID)
+	}
+	maps.DeleteFunc(gone, func(_ string, t told) bool { return t.there == "" && t.sent == "" })
+	for id, t := range gone {
+		t.there, t.sent = "", ""
+		gone[id] = t
+	}
+	if err := s.Ledger.unname(gone); err != nil {
+		return err
+	}
+	maps.Copy(s.told, gone)
+	return nil
 }
 
 // side is the names of the record as a union takes them. Where the bench has no label

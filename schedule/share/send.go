@@ -122,39 +122,44 @@ func (s *session) namesOf(rows []schedule.Row) ([]Label, error) {
 			}
 		}
 	}
-	return s.labelsWhere(len(need) > 0, func(l Label) bool { return need[l.ID] })
+	if len(need) == 0 {
+		return nil, nil
+	}
+	labels, err := s.Local.Labels()
+	return s.wanted(labels, func(l Label) bool { return need[l.ID] }), err
 }
 
-// rename sends the names that this bench gave and has changed since.
+// rename sends the names that this bench gave and has changed since, and lets go of those
+// that the record has no longer.
 func (s *session) rename(ctx context.Context) error {
 	if !s.named || s.mute {
 		return nil
 	}
-	labels, err := s.labelsWhere(s.own != "", func(l Label) bool {
-		t := s.told[l.ID]
-		return t.sent != "" && t.sent != l.Text
-	})
+	labels, err := s.Local.Labels()
 	if err == nil {
-		err = s.sendBatch(ctx, Batch{Labels: labels}, nil)
+		err = s.letGo(labels)
+	}
+	if err == nil {
+		changed := s.wanted(labels, func(l Label) bool {
+			t := s.told[l.ID]
+			return s.own != "" && t.sent != "" && t.sent != l.Text
+		})
+		err = s.sendBatch(ctx, Batch{Labels: changed}, nil)
 	}
 	s.named = err != nil
 	return err
 }
 
-// labelsWhere are the labels of the record that a store takes and that are wanted, as
-// they are to be called there. A bench has no name for another.
-func (s *session) labelsWhere(any bool, wanted func(Label) bool) (out []Label, err error) {
-	if !any {
-		return nil, nil
-	}
-	labels, err := s.Local.Labels()
+// wanted are the labels of the record that a store takes and that are wanted, as they are
+// to be called there. A bench has no name for another.
+func (s *session) wanted(labels []Label, want func(Label) bool) (out []Label) {
 	for _, l := range labels {
 		l.Text = s.called(l)
-		if wanted(l) && CheckLabel(l) == nil && (l.Class != "bench" || l.ID == s.own) {
+		if want(l) && CheckLabel(l) == nil && (l.Class != "bench" || l.ID == s.own) {
 			out = append(out, l)
 		}
 	}
-	return out, err
+	return out
 }
 
 // called is what the others are to call whom a label of the record names.
