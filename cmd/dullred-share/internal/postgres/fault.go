@@ -12,8 +12,10 @@ import (
 	"strings"
 	"syscall"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
+	"dullred/cmd/internal/say"
 	"dullred/schedule/share"
 )
 
@@ -58,10 +60,13 @@ func (a *address) fault(ctx context.Context, err error, lost bool) error {
 		return ctx.Err()
 	}
 	if ours(err) {
-		return err
+		return worded{err, a.scrub(err.Error())}
 	}
 	if refusal, ok := errors.AsType[*pgconn.PgError](err); ok {
 		return a.refusal(refusal)
+	}
+	if _, other := errors.AsType[pgx.ScanArgError](err); other {
+		return errStrange
 	}
 	switch {
 	case badCertificate(err) || verified(a.conn) && strings.Contains(err.Error(), noTLS):
@@ -82,6 +87,16 @@ func ours(err error) bool {
 	return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })
 }
 
+// worded is an error in other words.
+type worded struct {
+	error
+	text string
+}
+
+func (w worded) Error() string { return w.text }
+
+func (w worded) Unwrap() error { return w.error }
+
 // stale reports whether what was found out when the connection was made no longer holds:
 // the database is another one, or the bench was taken from the role.
 func stale(err error) bool {
@@ -100,7 +115,7 @@ func (a *address) refusal(e *pgconn.PgError) error {
 		}
 		return fmt.Errorf("%w: %s", m.kind, a.scrub(strings.ReplaceAll(m.says, "%s", role)))
 	}
-	return fmt.Errorf("the server refuses it: %s (its code %s)", a.scrub(e.Message), e.Code)
+	return errors.New(a.scrub(fmt.Sprintf("the server refuses it: %s (its code %s)", e.Message, e.Code)))
 }
 
 // broken says what broke a connection, without the names and numbers of the sockets.
@@ -135,17 +150,24 @@ var unmade = []struct {
 
 func (a *address) where() string {
 	if strings.HasPrefix(a.conn.Host, "/") {
-		return a.conn.Host
+		return a.scrub(a.conn.Host)
 	}
-	return net.JoinHostPort(a.conn.Host, fmt.Sprint(a.conn.Port))
+	return a.scrub(net.JoinHostPort(a.conn.Host, fmt.Sprint(a.conn.Port)))
 }
 
-// scrub makes one line of a text, without the password.
+// scrub makes one clean line of a text, without the password, not even one that comes
+// together where something was cleaned away.
 func (a *address) scrub(text string) string {
-	if a.conn.Password != "" {
-		text = strings.ReplaceAll(text, a.conn.Password, "…")
+	text = strings.Join(strings.Fields(say.Clean(a.unsaid(text))), " ")
+	return a.unsaid(text)
+}
+
+// unsaid is a text without the password.
+func (a *address) unsaid(text string) string {
+	if a.conn.Password == "" {
+		return text
 	}
-	return strings.Join(strings.Fields(text), " ")
+	return strings.ReplaceAll(text, a.conn.Password, "…")
 }
 
 // noTLS is what pgx says when a server has no TLS; it has no error to compare with.

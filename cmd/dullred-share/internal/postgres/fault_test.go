@@ -10,6 +10,7 @@ import (
 	"syscall"
 	"testing"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/stretchr/testify/require"
 
@@ -51,6 +52,10 @@ func TestFaults(t *testing.T) {
 	err := at.fault(t.Context(), &pgconn.PgError{Code: "XX000", Message: "it broke at anvil"}, false)
 	require.EqualError(t, err, "the server refuses it: it broke at … (its code XX000)")
 	require.NotErrorIs(t, err, share.ErrUnreachable)
+	err = at.fault(t.Context(), fmt.Errorf("failed to connect:\n\tlocalhost: %w", ErrAddress), true)
+	require.EqualError(t, err, "failed to connect: localhost: the address cannot be used", "one line, whatever the library says")
+	require.ErrorIs(t, err, ErrAddress)
+	require.Equal(t, errStrange, at.fault(t.Context(), pgx.ScanArgError{ColumnIndex: 1, Err: errors.New("anvil")}, false))
 }
 
 func dialled(err error) error {

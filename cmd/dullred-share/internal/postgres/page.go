@@ -51,6 +51,9 @@ func after(ctx context.Context, conn *pgx.Conn, cursor int64, limit int) (p shar
 	if err := answers.QueryRow().Scan(&p.Record, &last); err != nil {
 		return p, err
 	}
+	if !areIDs(p.Record) || last < 0 {
+		return p, errStrange
+	}
 	if cursor > last {
 		return p, fmt.Errorf("%w: it has %d places, %d were read", share.ErrRewound, last, cursor)
 	}
@@ -58,6 +61,7 @@ func after(ctx context.Context, conn *pgx.Conn, cursor int64, limit int) (p shar
 	if err != nil {
 		return p, err
 	}
+	p.Next = max(cursor, 0)
 	if err := fill(&p, rows, limit); err != nil {
 		return p, err
 	}
@@ -67,7 +71,8 @@ func after(ctx context.Context, conn *pgx.Conn, cursor int64, limit int) (p shar
 	return p, nil
 }
 
-// fill reads up to limit rows and labels into a page, and whether there are more.
+// fill reads up to limit rows and labels into a page, and whether there are more. With a
+// limit they come in the order of their places, from behind p.Next.
 func fill(p *share.Page, found pgx.Rows, limit int) error {
 	defer found.Close()
 	var seq int64
@@ -80,6 +85,9 @@ func fill(p *share.Page, found pgx.Rows, limit int) error {
 		}
 		if err := found.Scan(fields...); err != nil {
 			return err
+		}
+		if !held(class, r) || limit >= 0 && seq <= p.Next {
+			return errStrange
 		}
 		p.Next = seq
 		if class != "" {

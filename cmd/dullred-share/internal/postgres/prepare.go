@@ -76,18 +76,19 @@ func climb(ctx context.Context, conn *pgx.Conn, steps []string) (from, to int, e
 	if err := vetServer(ctx, conn); err != nil {
 		return 0, 0, err
 	}
-	for first := true; ; first = false {
+	for done := range len(steps) + 1 {
 		before, err := climbOne(ctx, conn, steps)
 		if err != nil {
 			return from, to, err
 		}
-		if first {
+		if done == 0 {
 			from = before
 		}
 		if to = before; to == len(steps) {
 			return from, to, nil
 		}
 	}
+	return from, to, errStrange // it keeps none of them
 }
 
 // vetServer refuses a database that cannot keep every text.
@@ -97,7 +98,7 @@ func vetServer(ctx context.Context, conn *pgx.Conn) error {
 		return err
 	}
 	if encoding != "UTF8" {
-		return fmt.Errorf("%w: the encoding of the database is %s and must be UTF8; make it anew with createdb --encoding UTF8 --template template0", share.ErrNotShared, encoding)
+		return fmt.Errorf("%w: the encoding of the database is %.20q and must be UTF8; make it anew with createdb --encoding UTF8 --template template0", share.ErrNotShared, encoding)
 	}
 	return nil
 }
@@ -115,7 +116,7 @@ func climbOne(ctx context.Context, conn *pgx.Conn, steps []string) (version int,
 	if version, err = versionOf(ctx, tx); err != nil || version == len(steps) {
 		return version, err
 	}
-	if version > len(steps) {
+	if version > len(steps) || version < 0 {
 		return version, vetVersion(version)
 	}
 	if _, err := tx.Exec(ctx, steps[version], pgx.QueryExecModeSimpleProtocol); err != nil {

@@ -27,7 +27,12 @@ func (s *Store) Send(ctx context.Context, b share.Batch) (share.Receipt, error) 
 		return share.Receipt{}, err
 	}
 	var answer answer
-	err := s.work.use(ctx, func(ctx context.Context, conn *pgx.Conn) error { return answer.ask(ctx, conn, b) })
+	err := s.work.use(ctx, func(ctx context.Context, conn *pgx.Conn) error {
+		if err := answer.ask(ctx, conn, b); err != nil {
+			return err
+		}
+		return answer.vet(b.Labels)
+	})
 	if err != nil {
 		return share.Receipt{}, err
 	}

@@ -20,6 +20,9 @@ func (s *Store) Sums(ctx context.Context) (map[string]share.Sum, error) {
 		var piece string
 		var count, digest int64
 		_, err = pgx.ForEachRow(rows, []any{&piece, &count, &digest}, func() error {
+			if !areIDs(piece) {
+				return errStrange
+			}
 			sums[piece] = share.Sum{Count: count, Digest: uint64(digest)}
 			return nil
 		})
@@ -34,5 +37,8 @@ func (s *Store) Total(ctx context.Context) (share.Sum, error) {
 	err := s.work.use(ctx, func(ctx context.Context, conn *pgx.Conn) error {
 		return conn.QueryRow(ctx, `SELECT count, digest FROM dullred.head`).Scan(&count, &digest)
 	})
+	if err == nil && count < 0 {
+		err = errStrange
+	}
 	return share.Sum{Count: count, Digest: uint64(digest)}, err
 }

@@ -47,11 +47,13 @@ func (s *Store) Benches(ctx context.Context) (all []Bench, err error) {
 
 func readBench(row pgx.CollectableRow) (b Bench, err error) {
 	var last int64
-	err = row.Scan(&b.ID, &b.Name, &b.Role, &b.Entries, &last)
+	if err := row.Scan(&b.ID, &b.Name, &b.Role, &b.Entries, &last); err != nil {
+		return b, err
+	}
 	if last != 0 {
 		b.Last = time.UnixMicro(last).UTC()
 	}
-	return b, err
+	return b, vetBench(b)
 }
 
 // Named gives the label of a class (piece, hand or bench) that bears a text, upper and
@@ -64,6 +66,9 @@ func (s *Store) Named(ctx context.Context, class, text string) (l share.Label, f
 			return err
 		}
 		_, err = pgx.ForEachRow(rows, []any{&l.ID, &l.Class, &l.Text}, func() error { found = true; return nil })
+		if found && (!areIDs(l.ID) || l.Class != class) {
+			return errStrange
+		}
 		return err
 	})
 	return l, found, err
