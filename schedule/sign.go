@@ -28,8 +28,9 @@ func Signs() []Sign {
 // ParseSign reads a sign by its name or the beginning of it.
 func ParseSign(text string) (Sign, error) {
 	var names []string
+	start := strings.ToLower(strings.TrimSpace(text))
 	for _, s := range Signs() {
-		if text != "" && strings.HasPrefix(string(s), strings.ToLower(strings.TrimSpace(text))) {
+		if start != "" && strings.HasPrefix(string(s), start) {
 			return s, nil
 		}
 		names = append(names, string(s))

@@ -3,9 +3,11 @@ package schedule_test
 import (
 	"encoding/json"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 
@@ -42,8 +44,11 @@ func word[T ~string](t *testing.T, text string, parse func(string) (T, error), k
 	got, err := parse(text)
 	if err != nil {
 		requireOneLine(t, err)
+		start := string([]rune(text)[:min(utf8.RuneCountInString(text), 5)])
+		require.True(t, !utf8.ValidString(text) || strings.HasPrefix(err.Error(), strings.TrimSuffix(strconv.Quote(start), `"`)), "%q", err)
 		return
 	}
+	require.NotEmpty(t, strings.TrimSpace(text), "a blank is no word: %q", got)
 	require.True(t, known == nil || slices.Contains(known, got), "%q", got)
 	again, err := parse(string(got))
 	require.NoError(t, err)
