@@ -2,6 +2,7 @@ package alloys
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -28,11 +29,11 @@ func FuzzFind(f *testing.F) {
 				require.Equal(t, a.ID, again.ID)
 			}
 		} else {
-			requireUnknown(t, err)
+			requireUnknown(t, text, err)
 		}
 		s, err := book.FindSolder(text)
 		if err != nil {
-			requireUnknown(t, err)
+			requireUnknown(t, text, err)
 			return
 		}
 		again, err := book.FindSolder(string(s.ID))
@@ -41,16 +42,18 @@ func FuzzFind(f *testing.F) {
 	})
 }
 
-func requireUnknown(t *testing.T, err error) {
-	_, ok := errors.AsType[*UnknownError](err)
+func requireUnknown(t *testing.T, text string, err error) {
+	e, ok := errors.AsType[*UnknownError](err)
 	require.True(t, ok, err)
+	require.Contains(t, err.Error(), fmt.Sprintf("%.60q", text))
+	require.LessOrEqual(t, len(e.Nearest), 3)
 	require.Less(t, strings.IndexFunc(err.Error(), unicode.IsControl), 0, "%q", err)
 	require.Less(t, len(err.Error()), 500)
 }
 
 // FuzzMix melts two parts together and brings them to a fineness: shares that are given
-// come to a mass that is the sum, a fineness from 0 to 1, and an addition that is none
-// below 0, or they are refused.
+// come to a mass that is the sum, a fineness from 0 to 1, and an addition that brings it to
+// what was wanted, or they are refused.
 func FuzzMix(f *testing.F) {
 	f.Add(60.0, 0.925, 15.5, 0.8, 0.9)
 	f.Add(0.001, 1e-300, 1e9, 1.0, 0.999999)
@@ -69,11 +72,17 @@ func FuzzMix(f *testing.F) {
 			return
 		}
 		for _, g := range []float64{float64(add.Fine), float64(add.Copper)} {
-			require.True(t, g >= 0 && !math.IsInf(g, 0), "%v", add)
+			require.True(t, g >= 0 && g <= float64(unit.MaxMass), "%v", add)
+		}
+		require.True(t, m.Of[Silver] >= 0 && m.Of[Silver] <= 1, "%v", m.Of)
+		if m.Mass >= unit.MinMass { // below it so few digits are left that a fineness is none
+			silver := m.Of[Silver]*float64(m.Mass) + FineMetal*float64(add.Fine)
+			require.InDelta(t, to, silver/float64(m.Mass+add.Fine+add.Copper), 2e-9)
 		}
 	})
 }
 
 func requireOneClause(t *testing.T, err error) {
 	require.Less(t, strings.IndexFunc(err.Error(), unicode.IsControl), 0, "%q", err)
+	require.Less(t, len(err.Error()), 1000)
 }

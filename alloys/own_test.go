@@ -143,6 +143,7 @@ func FuzzReadOwn(f *testing.F) {
 			require.Nil(t, own)
 			require.Positive(t, e.Line)
 			require.Positive(t, e.Column)
+			requireOneClause(t, err)
 			return
 		}
 		for _, a := range Default().With(own).All()[len(All()):] {

@@ -136,6 +136,7 @@ func FuzzRead(f *testing.F) {
 			require.True(t, ok, "%v", err)
 			require.Positive(t, wrong.Line)
 			require.Positive(t, wrong.Column)
+			requireOneClause(t, err)
 			return
 		}
 		for _, s := range b.Solders() {

@@ -15,6 +15,7 @@ import (
 
 	"dullred/alloys"
 	"dullred/alloys/unit"
+	"dullred/cmd/internal/say"
 	"dullred/schedule"
 	"dullred/schedule/demo"
 	"dullred/schedule/record"
@@ -98,6 +99,15 @@ func FuzzJob(f *testing.F) {
 		for _, v := range []float64{j.Turns, float64(j.Over), float64(j.Bend), float64(j.Length), float64(j.Bar.Thick), float64(j.Bar.Diameter)} {
 			require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "%v", j)
 		}
+		p, err := schedule.PlanIn(alloys.Default(), j, schedule.PlanKnown{})
+		if err != nil {
+			requireRefused(t, noPlan(err))
+			return
+		}
+		require.NotEmpty(t, planText(p, nil))
+		require.False(t, math.IsNaN(p.Minutes) || math.IsInf(p.Minutes, 0) || p.Minutes < 0, "%v", p.Minutes)
+		_, err = say.JSON(planJSONOf(p), "")
+		require.NoError(t, err, "no figure of it is NaN or infinite")
 	})
 }
 
@@ -124,9 +134,12 @@ func FuzzSum(f *testing.F) {
 		if turns, over, err := parseTwist(text); err != nil {
 			requireRefused(t, err)
 		} else {
-			require.False(t, math.IsNaN(turns) || math.IsInf(turns, 0) || math.IsNaN(float64(over)), "%v", turns)
+			require.False(t, math.IsNaN(turns) || math.IsInf(turns, 0), "%v", turns)
+			require.True(t, text == "" || over > 0 && over <= unit.MaxLength, "%v", over)
 		}
-		if z, length, err := parseBar(text); err == nil {
+		if z, length, err := parseBar(text); err != nil {
+			require.False(t, strings.ContainsFunc(err.Error(), unicode.IsControl), "%q", err)
+		} else {
 			require.NoError(t, z.Check())
 			require.True(t, length >= 0 && length <= unit.MaxLength)
 		}

@@ -3,7 +3,9 @@ package exchange_test
 import (
 	"bytes"
 	"errors"
+	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/require"
 
@@ -24,6 +26,8 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			_, has := errors.AsType[*exchange.LineError](err)
 			require.True(t, has, err)
+			require.Less(t, strings.IndexFunc(err.Error(), unicode.IsControl), 0, "%q", err)
+			require.Less(t, len(err.Error()), 1000)
 			return
 		}
 		require.Equal(t, string(in), string(written(t, *e)))

@@ -23,6 +23,9 @@ func FuzzClean(f *testing.F) {
 		require.True(t, utf8.ValidString(got))
 		require.False(t, strings.ContainsFunc(got, unseen), "%q", got)
 		require.Equal(t, got, say.Clean(got))
+		if utf8.ValidString(text) && !strings.ContainsFunc(text, unseen) {
+			require.Equal(t, text, got)
+		}
 		object, err := say.JSON(text, "")
 		require.NoError(t, err)
 		require.False(t, strings.ContainsFunc(strings.TrimSuffix(string(object), "\n"), unseen), "%q", object)

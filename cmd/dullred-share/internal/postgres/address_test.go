@@ -12,7 +12,7 @@ import (
 )
 
 // quiet clears what the environment says about a server.
-func quiet(t *testing.T) {
+func quiet(t testing.TB) {
 	t.Helper()
 	for _, name := range []string{"PGHOST", "PGPORT", "PGUSER", "PGDATABASE", "PGSSLMODE", "PGSSLROOTCERT", "PGSERVICE", "PGPASSFILE", "PGPASSWORD", "PGSSLCERT", "PGSSLKEY", "PGSERVICEFILE"} {
 		t.Setenv(name, "")
