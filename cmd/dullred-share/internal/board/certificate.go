@@ -9,6 +9,8 @@ import (
 	"net"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"dullred/cmd/internal/place"
 )
@@ -129,7 +131,7 @@ func (i *identity) called(at net.IP) string {
 		return at.String()
 	}
 	for _, name := range i.leaf.DNSNames {
-		if !strings.HasPrefix(name, "*") {
+		if !strings.ContainsFunc(name, noHostName) {
 			return name
 		}
 	}
@@ -137,4 +139,9 @@ func (i *identity) called(at net.IP) string {
 		return i.leaf.IPAddresses[0].String()
 	}
 	return at.String()
+}
+
+// noHostName is of what no name of a machine holds: a certificate may say anything.
+func noHostName(r rune) bool {
+	return r >= utf8.RuneSelf || !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-._", r)
 }
