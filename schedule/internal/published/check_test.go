@@ -55,6 +55,7 @@ var noCheck = map[string]string{
 	"cmd/dullred-share TestSystemBoardOfThirty":                              "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestSystemWhatGoesWrong":                              "a name that is nobody's (RFC 2606)",
 	"cmd/dullred-share TestRun":                                              "an id of the form that RFC 9562 gives",
+	"cmd/dullred-share TestRunAlone":                                         "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestRunThroughARestore":                               "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestSystemSharing":                                    "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestSystemForgottenHand":                              "an id of the form that RFC 9562 gives",
