@@ -76,6 +76,16 @@ func TestServerThatTellsTheTruth(t *testing.T) {
 	}
 }
 
+// A writer may give its entries any time: who lists the benches is not kept from the others.
+func TestBenchesBearAnyTime(t *testing.T) {
+	quiet(t)
+	for _, at := range []int64{math.MinInt64, -1, 253402300800e6, math.MaxInt64} { // the third is the year 10000
+		all, err := lyingStore(t, answered(nil, benchColumns, []any{anID, "bench 3", "bench3", int64(1), at}).wire(t)).Benches(t.Context())
+		require.NoError(t, err)
+		require.Equal(t, []Bench{{ID: anID, Name: "bench 3", Role: "bench3", Entries: 1}}, all)
+	}
+}
+
 // Columns of the answers.
 var (
 	textColumn, numberColumn, figureColumn = uint32(pgtype.TextOID), uint32(pgtype.Int8OID), uint32(pgtype.Float8OID)

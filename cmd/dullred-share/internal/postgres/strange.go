@@ -25,14 +25,6 @@ func held(class string, r schedule.Row) bool {
 	return areIDs(r.ID, r.Bench, r.Hand, r.Piece) && slices.Contains([]string{"", "piece", "hand", "bench"}, class)
 }
 
-// vetBench refuses a bench without an id, or with a time that no date says.
-func vetBench(b Bench) error {
-	if !areIDs(b.ID) || b.Entries < 0 || b.Last.Year() < 1 || b.Last.Year() > 9999 {
-		return errStrange
-	}
-	return nil
-}
-
 // vet refuses an answer that does not speak of each label.
 func (a *answer) vet(labels []share.Label) error {
 	if a.fresh < 0 || len(a.fates) != len(labels) || len(a.theres) != len(labels) || !areIDs(a.refused...) {

@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
+	"dullred/schedule"
 	"dullred/schedule/share"
 )
 
@@ -22,7 +23,7 @@ type Bench struct {
 	Name    string    // "" where it gave none, or was forgotten
 	Role    string    // that writes for it; "" where none does
 	Entries int64     // that it wrote
-	Last    time.Time // when it wrote the last of them, by its own clock; zero where there is none
+	Last    time.Time // when it wrote the last of them, by its own clock; zero where there is none, or none that can be
 }
 
 const selectBenches = `SELECT coalesce(b.id, e.bench) AS bench, coalesce(l.text, ''), coalesce(b.role, ''), coalesce(e.entries, 0), coalesce(e.last, 0)
@@ -50,10 +51,13 @@ func readBench(row pgx.CollectableRow) (b Bench, err error) {
 	if err := row.Scan(&b.ID, &b.Name, &b.Role, &b.Entries, &last); err != nil {
 		return b, err
 	}
-	if last != 0 {
-		b.Last = time.UnixMicro(last).UTC()
+	if !areIDs(b.ID) || b.Entries < 0 {
+		return b, errStrange
 	}
-	return b, vetBench(b)
+	if at := time.UnixMicro(last).UTC(); last != 0 && schedule.Plausible(at) {
+		b.Last = at
+	}
+	return b, nil
 }
 
 // Named gives the label of a class (piece, hand or bench) that bears a text, upper and
