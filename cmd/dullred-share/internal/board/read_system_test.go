@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/cmd/dullred-share/internal/board"
+	"dullred/schedule/alert"
 )
 
 // letters are how tall the capitals of a text of an angle are at 2 m, in pixels of 96 to
@@ -89,6 +90,10 @@ func TestSystemBrowserAtTwoMetres(t *testing.T) {
 				require.GreaterOrEqual(t, two, letters(16), at)
 			}
 		}
+		for _, press := range []int{1, 4, 10, 21} {
+			show(dangerous(press))
+			require.Empty(t, eval[[]string](tab, "cut()"), "%d of danger, %d by %d", press, s.width, s.height)
+		}
 		show(crowdOf(3))
 		board := crowdOf(3)
 		board.Alone, board.Why = evening, "the server does not answer"
@@ -97,6 +102,23 @@ func TestSystemBrowserAtTwoMetres(t *testing.T) {
 		require.GreaterOrEqual(t, eval[float64](tab, `capitals("#link b")`), letters(20))
 		require.Empty(t, eval[[]string](tab, "cut()"), "old, and all of it there")
 	}
+	tab.is(1024, 768)
+	show(dangerous(10))
+	require.Empty(t, eval[[]string](tab, "cut()"), "on a small tablet")
+}
+
+// dangerous are benches with names of several lengths, all of which are in danger.
+func dangerous(press int) *board.Picture {
+	p := crowdOf(press)
+	for i := range press {
+		r := &p.Rows[i]
+		r.Bench = []string{"c9", "bench2", "Hearth 3", "bench 10", "BENCH 4", "by the window"}[i%6]
+		r.Alerts = []alert.Standing{{Alert: alert.Alert{Cause: []alert.Cause{alert.TorchLeft, alert.HotLeft}[i%2]}}}
+		if i%3 == 0 {
+			r.Piece, r.Hot = "", time.Time{}
+		}
+	}
+	return p
 }
 
 // contrasts gives the least contrast between a text and what is behind it, by WCAG 2.
