@@ -85,7 +85,7 @@ func (b *Bench) stand(now time.Time) []alert.Standing {
 	all := alert.Stand(b.due(now), b.entries(), b.since)
 	for i := range all {
 		if p := b.find(all[i].Piece); p != nil {
-			all[i].Name = p.name
+			all[i].Name = b.placed(p)
 		}
 	}
 	d.at, d.since, d.stand, d.known = now, b.since, all, true

@@ -174,16 +174,16 @@ func (b *Bench) sortPieces() {
 }
 
 // first is the piece that cannot wait: hot or timing, else the one worked last that is
-// not finished.
+// not finished; those of this bench before those of others.
 func (b *Bench) first() *piece {
-	for _, p := range b.pieces {
-		if len(p.timers(b.now())) > 0 {
-			return p
-		}
-	}
-	for _, p := range b.pieces {
-		if !p.state().Done() {
-			return p
+	timing := func(p *piece) bool { return len(p.timers(b.now())) > 0 }
+	open := func(p *piece) bool { return !p.state().Done() }
+	here := slices.DeleteFunc(slices.Clone(b.pieces), func(p *piece) bool { return b.place(p) != "" })
+	for _, pieces := range [][]*piece{here, b.pieces} {
+		for _, fits := range []func(*piece) bool{timing, open} {
+			if i := slices.IndexFunc(pieces, fits); i >= 0 {
+				return pieces[i]
+			}
 		}
 	}
 	if len(b.pieces) > 0 {

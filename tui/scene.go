@@ -52,7 +52,7 @@ func (b *Bench) Scene() view.Scene {
 func (b *Bench) scenePiece(p *piece, now time.Time) *view.Piece {
 	state, advice := p.state(), b.advice(p)
 	z, _ := state.Zone(advice.Zone)
-	v := &view.Piece{Name: p.name, Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
+	v := &view.Piece{Name: p.name, Place: b.place(p), Mark: state.Mark, Metal: state.Alloy.Name, Section: z.Tally.Section().String(), Zone: b.zone,
 		Hand: b.hands[z.Hand], Work: string(b.work(p)), Advice: advice,
 		Next: b.nextFor(p, advice)}
 	if b.page == view.Plan || b.page == view.Near {
@@ -114,7 +114,7 @@ func (b *Bench) running(now time.Time) (all []view.Running) {
 			continue
 		}
 		for _, t := range p.timers(now) {
-			all = append(all, view.Running{Name: p.name, Timer: t, Hot: t.Step != schedule.StepPickle})
+			all = append(all, view.Running{Name: b.placed(p), Timer: t, Hot: t.Step != schedule.StepPickle})
 		}
 	}
 	for _, t := range b.hearthState().Timers(now) {

@@ -89,3 +89,30 @@ func (b *Bench) elsewhere(e schedule.Entry) string {
 	}
 	return cmp.Or(b.benches[e.Bench], "another bench")
 }
+
+// place is the name of the other bench that a piece was last at; "" for this one. An alert
+// is told to every bench, and says nothing of where the piece is.
+func (b *Bench) place(p *piece) string {
+	var last schedule.Entry
+	for _, e := range p.entries {
+		switch e.Kind() {
+		case schedule.KindVoid, schedule.KindShown, schedule.KindRaised, schedule.KindAcknowledged:
+			continue
+		}
+		if !e.At.Before(last.At) {
+			last = e
+		}
+	}
+	if last.ID == "" {
+		return ""
+	}
+	return b.elsewhere(last)
+}
+
+// placed is the name of a piece, with the place where it is another bench.
+func (b *Bench) placed(p *piece) string {
+	if at := b.place(p); at != "" {
+		return p.name + " at " + at
+	}
+	return p.name
+}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dullred/alloys/unit"
+	"dullred/schedule"
 	"dullred/schedule/share"
 	"dullred/tui/view"
 )
@@ -103,6 +104,28 @@ func TestSharingAt80Columns(t *testing.T) {
 	require.NotContains(t, s.text(), "alone", "the answer comes first")
 	require.Contains(t, s.wait(11*time.Second).text(), "alone", "and goes")
 	require.NotContains(t, s.text(), "cable", "a text from elsewhere is not shown")
+}
+
+// A piece of another bench is said to be there wherever its name calls, and the screen opens
+// on one of this bench, though the other is hot.
+func TestPieceOfAnotherBench(t *testing.T) {
+	s := spoon(t, newStage(t)).piece(t, "bowl", "AG925", "8x8").keys("hco")
+	mine, theirs := s.desk.Pieces[0].Name, &s.desk.Pieces[1]
+	for i := range theirs.Entries {
+		theirs.Entries[i].Bench = "0198f4b6-0000-7000-8000-0000000000b1"
+	}
+	first := func() string { return strings.Split(s.text(), "\n")[0] }
+	s.open(t)
+	require.True(t, strings.HasPrefix(first(), " "+mine+" - "), first())
+	require.Contains(t, first(), "HOT: bowl at another bench")
+	s.keys("n")
+	require.True(t, strings.HasPrefix(first(), " bowl - at another bench - "), first())
+	s.keys("q").wait(time.Minute)
+	require.True(t, strings.HasPrefix(first(), " bowl - whole - "), "who does something to it has it: %s", first())
+	theirs.Entries = append(theirs.Entries, schedule.Entry{ID: "0198f4b6-0000-7000-8000-0000000000e1", At: s.wall, Written: s.wall, Version: 1,
+		Bench: theirs.Entries[0].Bench, Hand: stageHand, Piece: theirs.ID, Body: schedule.CrackSeen{}})
+	s.open(t).wait(time.Second)
+	require.Contains(t, s.text(), "NOTE: CRACK OPEN - bowl at another bench")
 }
 
 // Figures and dates are in the smith's style.

@@ -88,7 +88,15 @@ func title(p *Piece) string {
 	case p.Plan != nil && p.Plan.Keys != "":
 		zone = "keys: " + p.Plan.Keys
 	}
-	return strings.Join(some(p.Name, chalked(p.Mark), zone, p.Section, p.Metal, p.Work), " - ")
+	return strings.Join(some(p.Name, at(p.Place), chalked(p.Mark), zone, p.Section, p.Metal, p.Work), " - ")
+}
+
+// at tells the place of a piece that is not at this bench.
+func at(place string) string {
+	if place == "" {
+		return ""
+	}
+	return "at " + place
 }
 
 // chalked tells a mark from the rest.

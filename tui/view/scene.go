@@ -56,6 +56,7 @@ type Scene struct {
 // Piece is the piece that is shown.
 type Piece struct {
 	Name, Metal, Section string
+	Place                string // the other bench that it was last at; empty for this one
 	Mark                 string // what is chalked on it
 	Hand, Work           string // who works, and with which process
 	Zone                 string // the zone that was chosen; empty is the one that decides
