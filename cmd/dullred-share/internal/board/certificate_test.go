@@ -95,7 +95,7 @@ func TestListenWithACertificate(t *testing.T) {
 		{"to come", here, early.certificate, early.key, "is valid only from 2031-03-05 19:31 UTC", board.ErrCertificate, "a browser would refuse"},
 		{"for nobody", here, nameless.certificate, nameless.key, "is for no name", board.ErrCertificate, "a browser would refuse"},
 		{"a name to listen at", "board.example:8443", good.certificate, good.key, "is not an address of this machine in figures", board.ErrAddress, "a name may lead anywhere"},
-		{"another machine", "192.0.2.7:8443", good.certificate, good.key, "cannot be used: listen tcp", board.ErrAddress, "only this machine's own"},
+		{"another machine", "192.0.2.7:8443", good.certificate, good.key, "is not an address of this machine", board.ErrAddress, "only this machine's own"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"net"
 	"net/netip"
 	"strconv"
+	"syscall"
 	"time"
 )
 
@@ -40,12 +41,25 @@ func Listen(p Place) (*Door, error) {
 	}
 	l, err := net.Listen("tcp", at)
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrAddress, err)
+		return nil, fmt.Errorf("%w: %s", ErrAddress, taken(at, err))
 	}
 	if names != nil {
 		l = names.over(l)
 	}
 	return &Door{l, names}, nil
+}
+
+// taken is why nobody can listen at an address.
+func taken(at string, err error) string {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return "another program is at " + at + "; end it or give another port"
+	case errors.Is(err, syscall.EADDRNOTAVAIL):
+		return at + " is not an address of this machine"
+	case errors.Is(err, syscall.EACCES):
+		return "ports below 1024, as in " + at + ", are not for everybody; give another one"
+	}
+	return err.Error()
 }
 
 // address is the address in figures, of which only those with a certificate may be beyond

@@ -72,6 +72,7 @@ func TestListenTwice(t *testing.T) {
 	defer l.Close()
 	_, err = Listen(Place{Address: l.Addr().String()})
 	require.ErrorIs(t, err, ErrAddress)
+	require.ErrorContains(t, err, "another program is at "+l.Addr().String()+"; end it or give another port")
 }
 
 // at is an address that is listened at by name only.
