@@ -22,7 +22,8 @@ cannot be taken back: the name is not taken again from any bench. The entries st
 under an id that says nothing of anybody.
 
 It does not reach the benches. Those that have the name keep it: of a hand it is
-erased there with dullred forget NAME, at every bench.
+erased there with dullred forget NAME, at every bench. A board that is open has it no
+longer within ten minutes.
 
 Not erased are words that somebody typed: notes and marks; backups and the log of the
 server; and what lies in unused parts of its files until the owner of the database

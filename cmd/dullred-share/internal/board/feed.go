@@ -30,6 +30,9 @@ type Feed struct {
 	cursor int64
 	tries  int // that failed, one after the other
 
+	renew time.Duration // after which all is read again
+	begun time.Time     // when it last was
+
 	mu      sync.Mutex
 	picture *Picture
 	changed chan struct{} // closed when there is another picture
@@ -37,8 +40,12 @@ type Feed struct {
 
 // NewFeed is a feed of what open opens, for one who only reads.
 func NewFeed(open func(context.Context) (share.Store, error), now func() time.Time) *Feed {
-	return &Feed{open: open, now: now, picture: &Picture{}, changed: make(chan struct{})}
+	return &Feed{open: open, now: now, renew: renewal, picture: &Picture{}, changed: make(chan struct{})}
 }
+
+// renewal is after how long all is read again: that a name was erased is in no line of
+// news, and it is not to stand on a wall for long.
+const renewal = 10 * time.Minute
 
 // Look gives the picture of this moment, and a channel that is closed when there is
 // another.
@@ -110,14 +117,28 @@ func (f *Feed) follow(ctx context.Context) (err error) {
 		return err
 	}
 	defer func() { _ = s.Close() }() // there is nothing to be lost
-	if f.board == nil {
-		err = f.begin(ctx, s)
-	}
 	for err == nil {
-		if err = f.catchUp(ctx, s); err == nil {
-			f.publish()
-			err = s.Wait(ctx, f.cursor)
+		if f.board == nil || time.Since(f.begun) >= f.renew {
+			err = f.begin(ctx, s)
 		}
+		if err == nil {
+			err = f.catchUp(ctx, s)
+		}
+		if err == nil {
+			f.publish()
+			err = f.wait(ctx, s)
+		}
+	}
+	return err
+}
+
+// wait waits for news, or until all is to be read again.
+func (f *Feed) wait(ctx context.Context, s share.Store) error {
+	within, cancel := context.WithDeadline(ctx, f.begun.Add(f.renew))
+	defer cancel()
+	err := s.Wait(within, f.cursor)
+	if within.Err() != nil && ctx.Err() == nil {
+		return nil
 	}
 	return err
 }

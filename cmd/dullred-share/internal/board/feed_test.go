@@ -1,9 +1,12 @@
 package board_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -73,4 +76,25 @@ func TestFeedOfALongRecord(t *testing.T) {
 	require.Equal(t, "spoon", p.Rows[0].Piece)
 	require.Equal(t, schedule.VerdictCarryOn, p.Rows[0].Verdict, "its beginning is known")
 	require.Equal(t, "bench 3", p.Rows[0].Bench)
+}
+
+// A name that was erased in the shared record goes from a board that is open, though nothing
+// else happens.
+func TestFeedForgetsNames(t *testing.T) {
+	s := newShop(t)
+	s.send("bench 3", "spoon of nobody", rod())
+	f := board.NewFeed(s.open, now)
+	board.Renew(f, 50*time.Millisecond)
+	ctx, cancel := context.WithCancel(t.Context())
+	over := make(chan struct{})
+	go func() { defer close(over); f.Run(ctx) }()
+	defer func() { cancel(); <-over }()
+	called := func(words string) func(*board.Picture) bool {
+		return func(p *board.Picture) bool {
+			return len(p.Rows) == 1 && strings.HasPrefix(p.Rows[0].Piece, words) && p.Alone.IsZero()
+		}
+	}
+	until(t, f, called("spoon of nobody"))
+	s.shared.Forget(id("spoon of nobody"))
+	until(t, f, called("piece without a name"))
 }

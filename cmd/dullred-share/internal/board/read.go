@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"time"
 
 	"dullred/schedule"
 	"dullred/schedule/board"
@@ -26,7 +27,7 @@ func (f *Feed) begin(ctx context.Context, s share.Store) error {
 	if err != nil {
 		return err
 	}
-	f.board, f.record, f.cursor = board.New(), "", max(0, total.Count-window)
+	f.board, f.record, f.cursor, f.begun = board.New(), "", max(0, total.Count-window), time.Now()
 	return nil
 }
 
