@@ -134,6 +134,10 @@ func (a *address) broken(err error) string {
 	if op, ok := errors.AsType[*net.OpError](err); ok && op.Op == "dial" && op.Err != nil {
 		return fmt.Sprintf("%s: %v", a.where(), op.Err)
 	}
+	open := func(w pgconn.FallbackConfig) bool { return w.TLSConfig == nil }
+	if strings.Contains(err.Error(), noTLS) && !slices.ContainsFunc(ways(a.conn), open) {
+		return a.where() + " has no TLS, which the address asks for"
+	}
 	return a.where() + " ended the connection"
 }
 

@@ -90,6 +90,11 @@ func TestFaultsOfTheWay(t *testing.T) {
 	} {
 		require.EqualError(t, at.fault(t.Context(), c.err, true), "the shared record cannot be reached: "+c.says, c.name)
 	}
+	refused := errors.New("failed to connect: " + noTLS)
+	tls, err := Config{URL: "postgres://bench@localhost:1/school?sslmode=require"}.address()
+	require.NoError(t, err)
+	require.EqualError(t, tls.fault(t.Context(), refused, true), "the shared record cannot be reached: localhost:1 has no TLS, which the address asks for")
+	require.EqualError(t, at.fault(t.Context(), refused, true), "the shared record cannot be reached: localhost:1 ended the connection", "it may go without")
 	require.EqualError(t, at.fault(t.Context(), errors.New("a mistake of ours"), false), "a mistake of ours")
 
 	ctx, cancel := context.WithCancel(t.Context())
