@@ -9,6 +9,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -196,6 +197,23 @@ func TestHousesAreDrawnOnce(t *testing.T) {
 			require.True(t, drawn[other], "%s imports %s, which is not drawn", h.dir, other)
 		}
 	}
+}
+
+// TestPureHousesAsTheRunReadsThem: .ci/run takes from the table, line by line, whose
+// tests it runs for another processor.
+func TestPureHousesAsTheRunReadsThem(t *testing.T) {
+	text, err := os.ReadFile("imports_test.go")
+	require.NoError(t, err)
+	var read, drawn []string
+	for _, m := range regexp.MustCompile(`(?m)^\s*\{dir: "([^"]*)", pure: true`).FindAllSubmatch(text, -1) {
+		read = append(read, string(m[1]))
+	}
+	for _, h := range houses {
+		if h.pure {
+			drawn = append(drawn, h.dir)
+		}
+	}
+	require.Equal(t, drawn, read, "pure stands right after the folder")
 }
 
 // sources are the files of the module that are not tests, by path.

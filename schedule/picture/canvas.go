@@ -53,7 +53,15 @@ func (c *canvas) put(x, y int, r rune) {
 
 // cell is that of a share of so many.
 func (c *canvas) cell(share float64, of int) int {
-	return min(of-1, max(0, int(share*float64(of))))
+	return min(of-1, max(0, int(settled(share*float64(of)))))
+}
+
+// settled is a place in dots or cells without the digits in which processors differ: some
+// multiply and add in one step and round once. Else a dot on the edge of two cells would
+// be in one of them here and in the other there.
+func settled(f float64) float64 {
+	const parts = 1024 // of a dot
+	return math.Round(f*parts) / parts
 }
 
 // patterns are the strokes in dots: so many on, so many off.
@@ -66,13 +74,13 @@ var strokeLetters = [...]rune{NoStroke: ' ', Solid: '.', Dashed: '-', Dotted: ':
 // the dots that were drawn before it.
 func (c *canvas) line(a, b spot, s Stroke, before int) (drawn int) {
 	gx, gy := c.grain()
-	x0, y0 := a.x*float64(c.w*gx-1), (1-a.y)*float64(c.h*gy-1)
-	x1, y1 := b.x*float64(c.w*gx-1), (1-b.y)*float64(c.h*gy-1)
+	x0, y0 := settled(a.x*float64(c.w*gx-1)), settled((1-a.y)*float64(c.h*gy-1))
+	x1, y1 := settled(b.x*float64(c.w*gx-1)), settled((1-b.y)*float64(c.h*gy-1))
 	n := int(math.Ceil(max(math.Abs(x1-x0), math.Abs(y1-y0))))
 	for i := range n + 1 {
 		share := float64(i) / float64(max(n, 1))
 		if c.on(s, before+i) {
-			c.dot(int(math.Round(x0+(x1-x0)*share)), int(math.Round(y0+(y1-y0)*share)), s)
+			c.dot(int(math.Round(settled(x0+(x1-x0)*share))), int(math.Round(settled(y0+(y1-y0)*share))), s)
 		}
 	}
 	return before + n

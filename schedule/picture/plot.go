@@ -35,10 +35,10 @@ func evenCells(p Panel, wide, rows int) (w, h int) {
 	if !(ratio > 0) {
 		return wide, rows
 	}
-	if fit := math.Round(float64(wide) / 2 * ratio); fit <= float64(2*rows) {
+	if fit := math.Round(settled(float64(wide) / 2 * ratio)); fit <= float64(2*rows) {
 		return wide, max(3, int(fit))
 	}
-	return min(wide, int(float64(4*rows)/ratio)), 2 * rows
+	return min(wide, int(settled(float64(4*rows)/ratio))), 2 * rows
 }
 
 // series draws the lines of a series.
