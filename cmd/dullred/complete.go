@@ -16,13 +16,7 @@ import (
 // like. It is asked at every press of a key, so it reads the record and writes nothing,
 // and where something fails it offers nothing and says nothing.
 func (a *app) complete(cmd *cobra.Command) {
-	_, after, _ := strings.Cut(cmd.Use, " ")
-	switch first := strings.Trim(strings.SplitN(after, " ", 2)[0], "[]."); {
-	case first == "NAME" && cmd.Name() == "alloys", first == "ALLOY":
-		cmd.ValidArgsFunction = offer(a.alloyNames)
-	case first == "NAME" && cmd.Name() != "new":
-		cmd.ValidArgsFunction = offer(a.pieceNames)
-	}
+	cmd.ValidArgsFunction = a.arguments(cmd)
 	for flag, words := range map[string]func() []string{
 		"alloy":   a.alloyNames,
 		"format":  func() []string { return formatsOf(cmd.Name()) },
@@ -40,9 +34,39 @@ func (a *app) complete(cmd *cobra.Command) {
 	}
 }
 
-// offer completes a word from a list, and never with the names of files.
-func offer(words func() []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+// arguments completes what stands behind a command, by its line of use: a file where one
+// is meant, a name as often as it may stand there, and else nothing.
+func (a *app) arguments(cmd *cobra.Command) cobra.CompletionFunc {
+	_, use, _ := strings.Cut(cmd.Use, " ")
+	first, _, _ := strings.Cut(use, " ")
+	var words func() []string
+	switch word := strings.Trim(first, "[]."); {
+	case word == "FILE", word == "OTHER.db", strings.HasPrefix(word, "DEVICE"), word == "COMMAND":
+		return cmd.ValidArgsFunction
+	case word == "NAME" && cmd.Name() == "alloys", word == "ALLOY":
+		words = a.alloyNames
+	case word == "NAME" && cmd.Name() != "new":
+		words = a.pieceNames
+	}
+	many, offered := strings.Contains(first, "..."), offer(words)
+	return func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+		switch {
+		case len(args) == 0 || many:
+			all, directive := offered(cmd, args, begun)
+			return slices.DeleteFunc(all, func(w string) bool { return slices.Contains(args, w) }), directive
+		case cmd.Name() == "photo":
+			return nil, cobra.ShellCompDirectiveDefault // a photo may be a file
+		}
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// offer completes a word from a list, if there is one, and never with the names of files.
+func offer(words func() []string) cobra.CompletionFunc {
 	return func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+		if words == nil {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
 		var out []string
 		for _, w := range words() {
 			if strings.HasPrefix(strings.ToLower(w), strings.ToLower(begun)) && !strings.ContainsAny(w, "\t\n\r") {

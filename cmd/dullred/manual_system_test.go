@@ -42,32 +42,3 @@ func TestSystemManualIsRead(t *testing.T) {
 	require.Contains(t, string(text), "the piece is in the flame")
 	require.Contains(t, string(text), "--temp")
 }
-
-// A shell that sources the completion completes the name of a piece.
-//
-// Outside check (reference): bash: a piece's name is completed by the completion it sourced.
-func TestSystemBashCompletesAPiece(t *testing.T) {
-	program := built.Program(t, "dullred/cmd/dullred")
-	home := t.TempDir()
-	script := `
-PATH=` + filepath.Dir(program) + `:$PATH
-dullred piece new spoon --alloy sterling --size 8x8 >/dev/null || exit 1
-source <(dullred completion bash) || exit 1
-words() {
-	COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); COMP_LINE="$*"; COMP_POINT=${#COMP_LINE}; COMPREPLY=()
-	__start_dullred
-	echo "${COMPREPLY[*]}"
-}
-compopt() { :; } # there is no line to be completed, only the words of one
-# What bash-completion gives where it is installed.
-_get_comp_words_by_ref() { cur=${COMP_WORDS[COMP_CWORD]}; prev=${COMP_WORDS[COMP_CWORD-1]}; words=("${COMP_WORDS[@]}"); cword=$COMP_CWORD; }
-words dullred advise sp
-words dullred heat begin s
-words dullred advise x
-`
-	cmd := exec.Command("bash", "-c", script)
-	cmd.Env = []string{"HOME=" + home, "XDG_DATA_HOME=" + home, "XDG_CONFIG_HOME=" + home, "PATH=" + os.Getenv("PATH"), "LC_ALL=C"}
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(out))
-	require.Equal(t, "spoon\nspoon\n\n", string(out))
-}

@@ -61,6 +61,39 @@ func TestCompletions(t *testing.T) {
 	require.NotContains(t, completed(t, record, "piece", "new", ""), "spoon", "a new piece has no name yet")
 }
 
+// Files are offered where a file is meant, and a name only where it may stand.
+func TestCompletionsOfferNothingElse(t *testing.T) {
+	record := t.TempDir() + "/record.db"
+	for _, name := range []string{"spoon", "band"} {
+		code, _, said := answered(t, record, "piece", "new", name, "--alloy", "sterling", "--size", "8x8")
+		require.Equal(t, exitOK, code, said)
+	}
+	for _, c := range []struct {
+		name  string
+		args  []string
+		want  []string
+		files bool
+	}{
+		{"a new name", []string{"piece", "new", ""}, nil, false},
+		{"a size", []string{"pass", "spoon", ""}, nil, false},
+		{"a mass", []string{"weigh", "spoon", ""}, nil, false},
+		{"nothing more", []string{"advise", "spoon", ""}, nil, false},
+		{"no argument", []string{"totals", ""}, nil, false},
+		{"another piece", []string{"sheet", "spoon", ""}, []string{"band"}, false},
+		{"a photo", []string{"photo", "spoon", ""}, nil, true},
+		{"a file", []string{"export", ""}, nil, true},
+		{"another record", []string{"merge", ""}, nil, true},
+		{"a record", []string{"advise", "spoon", "--record", ""}, nil, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			code, out, _ := answeredRaw(t, append([]string{"__complete", "--record", record}, c.args...)...)
+			require.Equal(t, exitOK, code)
+			require.Equal(t, c.want, completed(t, record, c.args...))
+			require.Equal(t, c.files, strings.HasSuffix(out, ":0\n"), out)
+		})
+	}
+}
+
 // completed are the words that a shell is offered for the last of the arguments.
 func completed(t *testing.T, record string, args ...string) (words []string) {
 	t.Helper()

@@ -31,6 +31,7 @@ var references = map[string]string{
 var installed = map[string]string{
 	"libelemental-dev": "libelemental", "python3-periodictable": "periodictable", "python3-scipy": "SciPy", "colord-data": "colord-data",
 	"python3-jsonschema": "jsonschema of Python", "poppler-utils": "poppler", "units": "units (GNU)", "chromium": "Chromium", "strace": "strace", "tmux": "tmux", "groff-base": "groff", "man-db": "groff and man",
+	"fish": "fish", "zsh": "zsh",
 	"qemu-user-static": surroundings, "gcc": surroundings, "libc6-dev": surroundings, "g++": surroundings, "pkg-config": surroundings, "npm": surroundings,
 	"postgresql": surroundings, "fonts-liberation": surroundings, "dbus-daemon": surroundings,
 }
