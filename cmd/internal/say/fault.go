@@ -23,7 +23,7 @@ func (f *Fault) Unwrap() error { return f.Err }
 
 // Report prints a fault as one sentence of a program and gives its exit code.
 func (f *Fault) Report(w io.Writer, program string) int {
-	parts := []string{Clean(f.Err.Error())}
+	parts := []string{unended(Clean(f.Err.Error()))}
 	for _, part := range []string{f.Kept, f.Do} {
 		if part != "" {
 			parts = append(parts, Clean(part))
@@ -31,4 +31,12 @@ func (f *Fault) Report(w io.Writer, program string) int {
 	}
 	fmt.Fprintf(w, "%s: %s.\n", program, strings.Join(parts, "; "))
 	return f.Code
+}
+
+// unended is what was wrong without a full stop, with which Windows ends what it says.
+func unended(text string) string {
+	if strings.HasSuffix(text, "..") {
+		return text
+	}
+	return strings.TrimSuffix(text, ".")
 }

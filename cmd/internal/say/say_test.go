@@ -33,6 +33,11 @@ func TestReport(t *testing.T) {
 	out.Reset()
 	(&say.Fault{Err: errors.New("no")}).Report(&out, "x")
 	require.Equal(t, "x: no.\n", out.String(), "nothing is said where there is nothing to say")
+	for said, want := range map[string]string{"File not found.": "File not found", "spo...": "spo...", "no": "no"} {
+		out.Reset()
+		(&say.Fault{Err: errors.New(said), Do: "try again"}).Report(&out, "x")
+		require.Equal(t, "x: "+want+"; try again.\n", out.String(), "the sentence goes on")
+	}
 }
 
 func TestJSON(t *testing.T) {
