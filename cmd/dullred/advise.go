@@ -52,54 +52,92 @@ func (a *app) adviseCommand() *cobra.Command {
 }
 
 func (a *app) advise(name string, at time.Time, showDemo bool) error {
-	var views []view
-	var err error
-	if showDemo {
-		views, err = demoViews(name, at)
-	} else {
-		views, err = a.recordViews(name, at)
-	}
+	all, err := a.printedAdvice(name, at, showDemo)
 	if err != nil {
 		return err
 	}
 	if a.json {
 		if name != "" {
-			return a.printJSON(jsonOf(views[0].piece, views[0].advice))
+			return a.printJSON(all[0].json)
 		}
-		return a.printJSON(jsonOfAll(views))
+		return a.printJSON(jsonOfAll(all))
 	}
-	if len(views) == 0 {
+	if len(all) == 0 {
 		a.printf("%s", emptyHint)
 	}
-	for i, v := range views {
+	for i, s := range all {
 		if i > 0 {
 			a.printf("\n")
 		}
-		a.printf("%s", adviceText(v.piece, v.advice, true))
+		a.printf("%s", s.text)
 	}
 	return nil
 }
 
-func (a *app) recordViews(name string, at time.Time) ([]view, error) {
+// printed is a piece with its advice as it is printed, without what that was reckoned from,
+// of which a record of years has thousands.
+type printed struct {
+	name  string
+	spent float64
+	text  string
+	json  adviceJSON
+}
+
+// show makes what is printed of a view, for people or for a machine.
+func (a *app) show(v view, text func(view) string) printed {
+	s := printed{name: v.piece.name, spent: v.advice.Spent}
+	if a.json {
+		s.json = jsonOf(v.piece, v.advice)
+	} else {
+		s.text = text(v)
+	}
+	return s
+}
+
+func wholeAdvice(v view) string { return adviceText(v.piece, v.advice, true) }
+
+// printedAdvice is the advice for the piece that is named, or for each, of the record or of the
+// invented class.
+func (a *app) printedAdvice(name string, at time.Time, showDemo bool) ([]printed, error) {
+	if showDemo {
+		views, err := demoViews(name, at)
+		return a.showAll(views), err
+	}
 	b, err := a.open()
 	if err != nil {
 		return nil, err
 	}
-	views, err := a.viewsOf(b, name, at)
-	return views, errors.Join(err, b.close())
+	all, err := a.printedOf(b, name, at)
+	return all, errors.Join(err, b.close())
 }
 
-func (a *app) viewsOf(b *bench, name string, at time.Time) ([]view, error) {
+func (a *app) printedOf(b *bench, name string, at time.Time) ([]printed, error) {
 	if name == "" {
-		return a.adviseAll(b, at)
+		return a.adviseAll(b, at, wholeAdvice)
 	}
-	p, err := b.find(name)
+	v, err := a.viewOf(b, name, at)
 	if err != nil {
 		return nil, err
 	}
+	return a.showAll([]view{v}), nil
+}
+
+func (a *app) showAll(views []view) (all []printed) {
+	for _, v := range views {
+		all = append(all, a.show(v, wholeAdvice))
+	}
+	return bySpent(all)
+}
+
+// viewOf is the piece that is named, with its advice.
+func (a *app) viewOf(b *bench, name string, at time.Time) (view, error) {
+	p, err := b.find(name)
+	if err != nil {
+		return view{}, err
+	}
 	a.until(b, p, at)
 	advice, err := a.adviceOn(b, p, at)
-	return []view{{p, advice}}, err
+	return view{p, advice}, err
 }
 
 // until drops entries that had not happened at a moment that was asked for. What the
@@ -129,12 +167,12 @@ func (a *app) adviceOn(b *bench, p *piece, at time.Time) (schedule.Advice, error
 }
 
 // adviseAll is every piece of the record, nearest to splitting first.
-func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
+func (a *app) adviseAll(b *bench, at time.Time, text func(view) string) ([]printed, error) {
 	labels, err := b.rec.Labels("piece")
 	if err != nil {
 		return nil, err
 	}
-	var views []view
+	var all []printed
 	for _, l := range labels {
 		p, err := b.load(schedule.ID(l.ID), l.Text)
 		if err != nil {
@@ -147,16 +185,16 @@ func (a *app) adviseAll(b *bench, at time.Time) ([]view, error) {
 		if err != nil {
 			return nil, err
 		}
-		views = append(views, view{p, advice})
+		all = append(all, a.show(view{p, advice}, text))
 	}
-	return bySpent(views), nil
+	return bySpent(all), nil
 }
 
-func bySpent(views []view) []view {
-	slices.SortStableFunc(views, func(x, y view) int {
-		return cmp.Or(cmp.Compare(y.advice.Spent, x.advice.Spent), strings.Compare(x.piece.name, y.piece.name))
+func bySpent(all []printed) []printed {
+	slices.SortStableFunc(all, func(x, y printed) int {
+		return cmp.Or(cmp.Compare(y.spent, x.spent), strings.Compare(x.name, y.name))
 	})
-	return views
+	return all
 }
 
 func demoViews(name string, at time.Time) ([]view, error) {
@@ -173,7 +211,7 @@ func demoViews(name string, at time.Time) ([]view, error) {
 	if len(views) == 0 {
 		return nil, missing("the class has "+strings.Join(known, ", "), "there is no demo piece named %.60q", name)
 	}
-	return bySpent(views), nil
+	return views, nil
 }
 
 // adviceText is the advice as a person reads it. What follows a logged act is
@@ -300,10 +338,10 @@ func jsonOf(p *piece, a schedule.Advice) adviceJSON {
 	return j
 }
 
-func jsonOfAll(views []view) []adviceJSON {
-	out := make([]adviceJSON, 0, len(views))
-	for _, v := range views {
-		out = append(out, jsonOf(v.piece, v.advice))
+func jsonOfAll(all []printed) []adviceJSON {
+	out := make([]adviceJSON, 0, len(all))
+	for _, s := range all {
+		out = append(out, s.json)
 	}
 	return out
 }

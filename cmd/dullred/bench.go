@@ -194,6 +194,16 @@ func (b *bench) load(id schedule.ID, name string) (*piece, error) {
 	return p, nil
 }
 
+// loadState is a piece of which what it came to is kept, and no entry: others learn of it.
+func (b *bench) loadState(id schedule.ID) (*piece, error) {
+	p, err := b.load(id, "")
+	if err != nil {
+		return nil, err
+	}
+	p.entries = nil
+	return p, nil
+}
+
 func entriesOf(rows []record.Row) []schedule.Entry {
 	own := make([]schedule.Row, len(rows))
 	for i, r := range rows {
@@ -285,7 +295,7 @@ func (b *bench) piecesOf(hand schedule.ID) ([]*piece, error) {
 	}
 	var pieces []*piece
 	for _, id := range ids {
-		p, err := b.load(schedule.ID(id), "")
+		p, err := b.loadState(schedule.ID(id))
 		if err != nil {
 			return nil, err
 		}

@@ -50,16 +50,15 @@ func (a *app) whyOf(name string, at time.Time, showDemo bool) (view, schedule.Ex
 }
 
 func (a *app) whyIn(b *bench, name string, at time.Time) (view, schedule.Explanation, error) {
-	views, err := a.viewsOf(b, name, at)
+	v, err := a.viewOf(b, name, at)
 	if err != nil {
 		return view{}, schedule.Explanation{}, err
 	}
-	p := views[0].piece
-	others, err := b.others(p)
+	others, err := b.others(v.piece)
 	if err != nil {
 		return view{}, schedule.Explanation{}, err
 	}
-	return views[0], p.state.ExplainFrom(p.entries, "", others), nil
+	return v, v.piece.state.ExplainFrom(v.piece.entries, "", others), nil
 }
 
 // whyLines are the steps of the sum with the picture behind them.

@@ -142,11 +142,15 @@ func (j *limitJSON) say(b *bench, condition alloys.Condition) error {
 // intervals are those of the record, of an alloy in a condition, and of one stock
 // if it is named.
 func (b *bench) intervals(alloy, stock string, condition alloys.Condition) (seen []schedule.Interval, err error) {
-	pieces, err := b.ofMetal(alloy, stock)
+	ids, err := b.ofMetal(alloy, stock)
 	if err != nil {
 		return nil, err
 	}
-	for _, p := range pieces {
+	for _, id := range ids {
+		p, err := b.loadState(id)
+		if err != nil {
+			return nil, err
+		}
 		for _, i := range p.state.Intervals {
 			if i.Condition == condition {
 				seen = append(seen, i)

@@ -193,19 +193,19 @@ func (a *app) listPieces() error {
 	if err != nil {
 		return err
 	}
-	views, err := a.adviseAll(b, a.now())
+	all, err := a.adviseAll(b, a.now(), listLine)
 	if err = errors.Join(err, b.close()); err != nil {
 		return err
 	}
 	left, _ := beaconAt(b.rec.Path())
 	if a.json {
-		return a.printJSON(jsonOfAll(views))
+		return a.printJSON(jsonOfAll(all))
 	}
-	if len(views) == 0 {
+	if len(all) == 0 {
 		a.printf("%s", emptyHint)
 	}
-	for _, v := range views {
-		a.printf("%s\n", listLine(v))
+	for _, s := range all {
+		a.printf("%s\n", s.text)
 	}
 	if words := left.Words(wall); words != "" {
 		a.printf("the record: %s\n", words)

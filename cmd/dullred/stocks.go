@@ -49,7 +49,7 @@ func (b *bench) ofStock(key stockKey) (pieces []*piece, err error) {
 		return pieces, nil
 	}
 	for _, id := range s.ids[key] {
-		p, err := b.load(id, "")
+		p, err := b.loadState(id)
 		if err != nil {
 			return nil, err
 		}
@@ -59,26 +59,18 @@ func (b *bench) ofStock(key stockKey) (pieces []*piece, err error) {
 	return pieces, nil
 }
 
-// ofMetal are the pieces of a metal from one source, or of that metal altogether where
-// none is named.
-func (b *bench) ofMetal(alloy, stock string) (all []*piece, err error) {
-	if stock != "" {
-		return b.ofStock(stockOf(alloy, stock))
-	}
+// ofMetal are the ids of the pieces of a metal from one source, or of that metal
+// altogether where none is named.
+func (b *bench) ofMetal(alloy, stock string) (all []schedule.ID, err error) {
 	s, err := b.stocksHere()
 	if err != nil {
 		return nil, err
 	}
 	keys := slices.SortedFunc(maps.Keys(s.ids), func(x, y stockKey) int { return strings.Compare(x.stock, y.stock) })
 	for _, key := range keys {
-		if key.alloy != alloy {
-			continue
+		if key == stockOf(alloy, stock) || stock == "" && key.alloy == alloy {
+			all = append(all, s.ids[key]...)
 		}
-		pieces, err := b.ofStock(key)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, pieces...)
 	}
 	return all, nil
 }
