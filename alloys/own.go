@@ -29,6 +29,9 @@ func ReadOwn(name string, from io.Reader) (*Book, error) {
 	if len(text) > ownMost {
 		return nil, &TableError{name, 1, 1, fmt.Errorf("the file is larger than %d bytes", ownMost)}
 	}
+	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
+		return nil, &TableError{name, 1, 1, errors.New("the file is in UTF-16, expected UTF-8")}
+	}
 	d := newReader(embedded())
 	d.book.version = sync.OnceValue(func() string { return digest(string(text)) })
 	tables := d.ownTables()

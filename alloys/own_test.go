@@ -113,6 +113,14 @@ func TestReadOwnNamesThePlace(t *testing.T) {
 	}
 }
 
+// A spreadsheet may save Unicode as two bytes a letter, which no row would tell.
+func TestReadOwnOfUTF16(t *testing.T) {
+	for _, text := range []string{"\xff\xfei\x00d\x00", "\xfe\xff\x00i\x00d"} {
+		_, err := ReadOwn("own.csv", strings.NewReader(text))
+		require.ErrorContains(t, err, "own.csv:1:1: the file is in UTF-16, expected UTF-8")
+	}
+}
+
 func TestReadOwnRefusesWhatItCannotHold(t *testing.T) {
 	_, err := ReadOwn("own.csv", strings.NewReader(strings.Repeat("#\n", ownMost)))
 	require.ErrorContains(t, err, "own.csv:1:1: the file is larger than 1048576 bytes")

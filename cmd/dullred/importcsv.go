@@ -77,6 +77,9 @@ func readTable(path string) (t table, err error) {
 
 func parseTable(text []byte) (t table, err error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff")) // spreadsheets put it before UTF-8
+	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
+		return t, refuse("save it as CSV in UTF-8, and import it again", "the file is in UTF-16")
+	}
 	head, _, _ := bytes.Cut(text, []byte("\n"))
 	r := csv.NewReader(bytes.NewReader(text))
 	if bytes.ContainsRune(head, ';') {
