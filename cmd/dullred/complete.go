@@ -77,18 +77,18 @@ func offer(words func() []string) cobra.CompletionFunc {
 	}
 }
 
-// pieceNames are the names in the record, read from a copy of it.
+// pieceNames are the names in the record.
 func (a *app) pieceNames() []string {
 	path, err := a.path()
 	if err != nil {
 		return nil
 	}
-	r, done, err := record.OpenCopy(path)
+	r, err := record.Read(path)
 	if err != nil {
 		return nil
 	}
 	labels, err := r.Labels(record.PieceClass)
-	if done() != nil || err != nil {
+	if r.Close() != nil || err != nil {
 		return nil
 	}
 	var names []string

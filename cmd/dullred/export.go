@@ -155,7 +155,7 @@ func pieceRows(r *record.Record, name string) ([]schedule.Row, func(swap.Label) 
 }
 
 // labelsOf are the labels of all classes, in the order of their ids.
-func labelsOf(r *record.Record) (all []swap.Label, err error) {
+func labelsOf(r labelled) (all []swap.Label, err error) {
 	for _, class := range []record.Class{record.PieceClass, record.HandClass, record.BenchClass} {
 		labels, err := r.Labels(class)
 		if err != nil {
@@ -167,6 +167,11 @@ func labelsOf(r *record.Record) (all []swap.Label, err error) {
 	}
 	slices.SortFunc(all, func(a, b swap.Label) int { return cmp.Compare(a.ID, b.ID) })
 	return all, nil
+}
+
+// labelled has labels: a record of one's own or another.
+type labelled interface {
+	Labels(record.Class) ([]record.Label, error)
 }
 
 // brief is a name as it is printed: clean, and cut where nobody would read on.

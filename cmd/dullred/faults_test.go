@@ -30,7 +30,7 @@ var underFaults = []underFault{
 	{"killed while it logs a course", "what was acknowledged is there once, with its advice", "", "cmd/dullred", "TestSystemKilled", "append", byProcess},
 	{"killed while it moves an old record forward", "the record is old or new, never between", "", "cmd/dullred", "TestSystemKilled", "migrate", byProcess},
 	{"killed while it writes a backup, an export or a sheet", "the file is whole or not there under its name; a part may stay beside it", "", "cmd/dullred", "TestSystemKilled", "backup, export or sheet", byProcess},
-	{"killed while it merges or imports", "all of the other's entries are here, or none", "", "cmd/dullred", "TestSystemKilled", "merge or import", byProcess},
+	{"killed while it merges or imports", "all of the other's entries are here, or none; nothing is left beside them", "", "cmd/dullred", "TestSystemKilled", "merge or import", byProcess},
 	{"killed in a heat, at each step", "each step is there once, and the heat goes on", "", "cmd/dullred", "TestSystemKilled", "heat chain", byProcess},
 	{"killed in a heat by a thermocouple", "what was told is recorded; the smith goes on by hand", "sound", "cmd/dullred", "TestSystemHeatByAProbeIsKilled", "at heat", byProcess},
 	{"killed while an alert becomes due", "the next start raises it, once, with how late it is", "DANGER: TORCH LEFT LIT", "cmd/dullred", "TestSystemKilled", "torch left lit", byProcess},

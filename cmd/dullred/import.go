@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
-	"iter"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -62,11 +60,28 @@ func (a *app) importAny(f importFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.join(joining{
-		head: "import", from: args[0], dry: f.dry,
-		side:  swap.Side{Labels: in.Labels, Rows: swap.RowsOf(in.Rows)},
-		place: func(index int) string { return fmt.Sprintf("line %d: ", in.LineOf(index)) },
-	})
+	j := joining{head: "import", from: args[0], dry: f.dry, place: func(index int) string { return fmt.Sprintf("line %d: ", in.LineOf(index)) }}
+	return a.join(j, incoming{in})
+}
+
+// incoming is an export that comes into the record. It is in memory.
+type incoming struct{ *swap.Export }
+
+func (in incoming) into(r *record.Record, j joining) (*swap.Plan, error) {
+	here, err := sideOf(r)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := in.plan(here, j)
+	if err != nil || j.dry {
+		return plan, err
+	}
+	return plan, j.said(r.AppendWith(recordLabels(plan.Labels), recordRows(plan.Alerts), recordRows(plan.Rows)...))
+}
+
+func (in incoming) plan(here swap.Side, j joining) (*swap.Plan, error) {
+	plan, err := swap.Union(here, swap.Side{Labels: in.Labels, Rows: swap.RowsOf(in.Rows)})
+	return plan, j.worded(err)
 }
 
 // readExport reads a file whole before anything is done with it.
@@ -87,96 +102,6 @@ func readExport(path string) (*swap.Export, error) {
 		return nil, refuse("export it again where it came from", "%.200q: %w", path, err)
 	}
 	return nil, noFile(path, err)
-}
-
-// joining is what is to come into the record.
-type joining struct {
-	head  string // the command
-	from  string // the file, as it was named
-	dry   bool
-	side  swap.Side
-	place func(index int) string // of a row in the file; "" where rows have none
-}
-
-// join adds what the record lacks in one transaction, and says what that was.
-func (a *app) join(j joining) error {
-	path, err := a.path()
-	if err != nil {
-		return err
-	}
-	if _, err := os.Stat(path); j.dry && errors.Is(err, fs.ErrNotExist) {
-		plan, err := j.plan(swap.Side{Rows: swap.RowsOf(nil)})
-		if err != nil {
-			return err
-		}
-		return a.joined(j, plan)
-	}
-	r, err := openRecord(path)
-	if err != nil {
-		return err
-	}
-	plan, err := j.into(r)
-	if err := errors.Join(err, r.Close()); err != nil {
-		return err
-	}
-	return a.joined(j, plan)
-}
-
-func (j joining) into(r *record.Record) (*swap.Plan, error) {
-	side, err := sideOf(r)
-	if err != nil {
-		return nil, err
-	}
-	plan, err := j.plan(side)
-	if err != nil || j.dry {
-		return plan, err
-	}
-	var labels []record.Label
-	for _, l := range plan.Labels {
-		labels = append(labels, record.Label{ID: l.ID, Class: record.Class(l.Class), Text: l.Text})
-	}
-	err = r.AppendWith(labels, recordRows(plan.Alerts), recordRows(plan.Rows)...)
-	if errors.Is(err, record.ErrNameTaken) {
-		return nil, refuse("another dullred gave that name just now: try again", "%w", err)
-	}
-	return plan, err
-}
-
-// plan words what a union refuses.
-func (j joining) plan(here swap.Side) (*swap.Plan, error) {
-	plan, err := swap.Union(here, j.side)
-	if c, ok := errors.AsType[*swap.ConflictError](err); ok {
-		return nil, refuse("one of the two was changed by hand: compare them with dullred log --json on both records, and go back to a backup of the one that is wrong",
-			"%.200q: %s%w", j.from, j.place(c.Index), err)
-	}
-	if err != nil && explain(err).Code == exitFailed {
-		return nil, refuse("dullred record check names what is damaged", "%.200q: %w", j.from, err)
-	}
-	return plan, err
-}
-
-// sideOf is a record as a union takes it: its labels, and its rows as they are asked for.
-func sideOf(r *record.Record) (swap.Side, error) {
-	labels, err := labelsOf(r)
-	return swap.Side{Labels: labels, Rows: storedRows(r)}, err
-}
-
-func storedRows(r *record.Record) iter.Seq2[schedule.Row, error] {
-	return func(yield func(schedule.Row, error) bool) {
-		for row, err := range r.Stored() {
-			if !yield(schedule.Row(row), err) {
-				return
-			}
-		}
-	}
-}
-
-func recordRows(rows []schedule.Row) []record.Row {
-	out := make([]record.Row, len(rows))
-	for i, r := range rows {
-		out[i] = record.Row(r)
-	}
-	return out
 }
 
 // renamedJSON is a name that comes in and what stands here.
@@ -201,8 +126,8 @@ type joinedJSON struct {
 	Finished  [][]string    `json:"finished_twice"`
 }
 
-func (a *app) joined(j joining, p *swap.Plan) error {
-	done := joinedJSON{File: j.from, DryRun: j.dry, New: len(p.Rows) + len(p.Alerts), Known: p.Known, Labels: len(p.Labels),
+func (a *app) answerJoined(j joining, p *swap.Plan) error {
+	done := joinedJSON{File: j.from, DryRun: j.dry, New: p.New, Known: p.Known, Labels: len(p.Labels),
 		Raised: p.Raised, Renamed: renamed(p.Renamed), Stayed: renamed(p.Stayed), Forgotten: p.Forgotten, Started: [][]string{}, Finished: [][]string{}}
 	for _, t := range p.Twice {
 		if t.Kind == schedule.KindFinished {

@@ -191,8 +191,14 @@ func killedJoining(_ *testing.T, s *struck) []string {
 	return []string{"import", filepath.Join(s.folder, "other.jsonl")}
 }
 
-// killedJoined wants all of the other's entries or none, and all if that was told.
+// killedJoined wants all of the other's entries or none, and all if that was told, and
+// nothing left in the folder, which is that of temporary files too.
 func killedJoined(t *testing.T, s *struck, out []byte, all stored) bool {
+	files, err := os.ReadDir(s.folder)
+	require.NoError(t, err)
+	for _, f := range files {
+		require.Contains(t, []string{"record.db", "other.db", "other.jsonl"}, f.Name(), "a file is left")
+	}
 	here, theirs := 0, storedIn(t, filepath.Join(s.folder, "other.db"))
 	for id := range theirs.counts {
 		here += all.counts[id]

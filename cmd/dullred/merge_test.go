@@ -95,6 +95,32 @@ func refused(tb testing.TB, path string, args ...string) string {
 	return errOut.String()
 }
 
+// A key that completes a name, and a merge, leave the record that they read as it is.
+func TestReadingAnotherWritesNothing(t *testing.T) {
+	rows := courses(t, 0, 3)
+	path := recordOf(t, []record.Label{{ID: rows[0].Piece, Class: record.PieceClass, Text: "spoon"}}, rows...)
+	files := func() (seen []string) {
+		found, err := os.ReadDir(filepath.Dir(path))
+		require.NoError(t, err)
+		for _, f := range found {
+			info, err := f.Info()
+			require.NoError(t, err)
+			seen = append(seen, fmt.Sprint(f.Name(), info.Size(), info.ModTime().UnixNano()))
+		}
+		return seen
+	}
+	t.Setenv("TMPDIR", t.TempDir())
+	before := files()
+	require.Contains(t, ran(t, filepath.Join(t.TempDir(), "here.db"), "merge", path), "entries 3")
+	var out, errOut bytes.Buffer
+	require.Equal(t, exitOK, run([]string{"--record", path, "__complete", "pass", "sp"}, &out, &errOut, func(string) string { return "" }), errOut.String())
+	require.Contains(t, out.String(), "spoon\n")
+	require.Equal(t, before, files())
+	left, err := os.ReadDir(os.TempDir())
+	require.NoError(t, err)
+	require.Empty(t, left)
+}
+
 // One id with other content is refused, by its line in a file, and nothing of the rest
 // comes in.
 func TestJoiningRefusesAConflict(t *testing.T) {

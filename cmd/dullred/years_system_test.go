@@ -17,6 +17,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dullred/cmd/internal/built"
 	"dullred/cmd/internal/years"
 )
 
@@ -56,7 +57,7 @@ func newOld(b *testing.B, w years.Workshop) *old {
 
 // forgetPeak gives back what making the record took, and has the kernel forget it: a
 // program begins with the peak of the one that started it (proc(5), clear_refs).
-func forgetPeak(b *testing.B) {
+func forgetPeak(b testing.TB) {
 	b.Helper()
 	debug.FreeOSMemory()
 	require.NoError(b, os.WriteFile("/proc/self/clear_refs", []byte("5"), 0))
@@ -137,6 +138,29 @@ func (o *old) goesOn(b *testing.B) {
 	program{record: o.other}.must(b, "note", inWork, "the edge is warm")
 }
 
+// begins takes away what was recorded.
+func (o *old) begins(b *testing.B) {
+	if err := os.Remove(o.record); !os.IsNotExist(err) {
+		require.NoError(b, err)
+	}
+}
+
+// A merge holds no more of a long record in memory than of a short one.
+func TestSystemMergeMemory(t *testing.T) {
+	path := built.Program(t, "dullred/cmd/dullred")
+	peak := func(entries int) int64 {
+		other := grown(t, years.SchoolOf(entries))
+		forgetPeak(t)
+		cmd := program{path: path, record: filepath.Join(t.TempDir(), "record.db")}.command("merge", other)
+		out, err := cmd.CombinedOutput()
+		require.NoError(t, err, string(out))
+		return cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss << 10
+	}
+	short, long := peak(4_000), peak(40_000)
+	t.Logf("4000 entries %d MB, 40000 entries %d MB", short>>20, long>>20)
+	require.Less(t, long-short, int64(32<<20), "800 bytes an entry")
+}
+
 // BenchmarkSystemYears runs the program on records of a thousand to a million entries of
 // thirty benches, and on that of one shop after ten years. Each time is that of the whole
 // process, but for a key.
@@ -158,6 +182,9 @@ func BenchmarkSystemYears(b *testing.B) {
 			b.Run("sheet", func(b *testing.B) { o.each(b, nothing, oldPiece, "sheet", oldPiece) })
 			b.Run("totals", func(b *testing.B) { o.each(b, nothing, "2016", "totals") })
 			b.Run("merge", func(b *testing.B) { o.each(b, func() { o.goesOn(b) }, "", "merge", o.other) })
+			b.Run("complete", func(b *testing.B) { o.each(b, nothing, inWork, "__complete", "pass", "spoon in") })
+			o.record = filepath.Join(b.TempDir(), "empty.db")
+			b.Run("merge_all", func(b *testing.B) { o.each(b, func() { o.begins(b) }, "", "merge", o.other) })
 		})
 	}
 }

@@ -29,9 +29,10 @@ func RowsOf(rows []schedule.Row) iter.Seq2[schedule.Row, error] {
 // Plan is what a record lacks of another, and what is worth saying about it.
 type Plan struct {
 	Labels []Label        // to be stored, with the names they get here
-	Rows   []schedule.Row // to be stored, in the order of the ids
-	Alerts []schedule.Row // to be stored unless the id is known by then
+	Rows   []schedule.Row // to be stored, in the order of the ids; of Union alone
+	Alerts []schedule.Row // to be stored unless the id is known by then; of Union alone
 
+	New       int       // rows that are not here
 	Known     int       // rows that are here already
 	Raised    int       // of these, alerts that another bench raised too, with other content
 	Renamed   []Renamed // names that another id bears here
@@ -71,11 +72,30 @@ func (e *ConflictError) Error() string {
 	return fmt.Sprintf("the entry %.60s is known here with other content%s", e.ID, more)
 }
 
-// Union plans the joining of a record with what comes in. Rows and labels that come in
-// are checked; the first bad one is an error, as is an id that stands for two different
-// entries (*ConflictError). Nothing depends on the order of the labels.
+// Union is Survey, and gathers the rows that the record lacks.
 func Union(here, incoming Side) (*Plan, error) {
-	j := joint{plan: &Plan{}, seen: newSeen()}
+	var rows, alerts []schedule.Row
+	plan, err := Survey(here, incoming, func(_ int, row schedule.Row) {
+		if isAlert(row) {
+			alerts = append(alerts, row)
+			return
+		}
+		rows = append(rows, row)
+	})
+	if err != nil {
+		return nil, err
+	}
+	plan.Rows, plan.Alerts = rows, alerts
+	return plan, nil
+}
+
+// Survey plans the joining of a record with what comes in, and holds one row of each at a
+// time: each row that the record lacks is given to lacks, with its index among those that
+// come in. Rows and labels that come in are checked; the first bad one is an error, as is
+// an id that stands for two different entries (*ConflictError). Nothing depends on the
+// order of the labels.
+func Survey(here, incoming Side, lacks func(index int, row schedule.Row)) (*Plan, error) {
+	j := joint{plan: &Plan{}, seen: newSeen(), lacks: lacks}
 	if err := j.rows(here.Rows, incoming.Rows); err != nil {
 		return nil, err
 	}
@@ -90,6 +110,7 @@ func Union(here, incoming Side) (*Plan, error) {
 type joint struct {
 	plan     *Plan
 	seen     *seen
+	lacks    func(int, schedule.Row)
 	index    int // of the row that comes in
 	conflict *ConflictError
 }
@@ -129,15 +150,14 @@ func (j *joint) rows(here, incoming iter.Seq2[schedule.Row, error]) error {
 
 // row takes one row that comes in. The row that is here under its id is seen in its turn.
 func (j *joint) row(row, mine schedule.Row, known bool) {
-	alert := isAlert(row)
 	switch {
-	case !known && alert:
-		j.plan.Alerts = append(j.plan.Alerts, row)
 	case !known:
-		j.plan.Rows = append(j.plan.Rows, row)
+		j.plan.New++
+		j.lacks(j.index, row)
+		j.seen.row(row)
 	case row == mine:
 		j.plan.Known++
-	case alert && row.Kind == mine.Kind && row.Piece == mine.Piece:
+	case isAlert(row) && row.Kind == mine.Kind && row.Piece == mine.Piece:
 		j.plan.Known++
 		j.plan.Raised++
 	case j.conflict == nil:
@@ -145,12 +165,14 @@ func (j *joint) row(row, mine schedule.Row, known bool) {
 	default:
 		j.conflict.More++
 	}
-	if !known {
-		j.seen.row(row)
-	}
+}
+
+// AlertKinds are the kinds of which the id of an entry follows from its cause.
+func AlertKinds() []schedule.Kind {
+	return []schedule.Kind{schedule.KindRaised, schedule.KindAcknowledged}
 }
 
 // isAlert reports whether the id of a row follows from its cause.
 func isAlert(r schedule.Row) bool {
-	return slices.Contains([]schedule.Kind{schedule.KindRaised, schedule.KindAcknowledged}, schedule.Kind(r.Kind))
+	return slices.Contains(AlertKinds(), schedule.Kind(r.Kind))
 }

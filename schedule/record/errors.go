@@ -28,8 +28,6 @@ var (
 	// ErrGone is returned when the file or its log is no longer where it was
 	// opened; nothing was written.
 	ErrGone = errors.New("the record was moved or removed while open")
-	// ErrNoCopy is returned by OpenCopy when there is no place for the copy.
-	ErrNoCopy = errors.New("no copy can be made to read")
 	// ErrConflict is returned by Append for a known id with other content.
 	ErrConflict = errors.New("already recorded with other content")
 	// ErrNameTaken is returned by AppendNamed when another id of the same class bears the name.

@@ -22,9 +22,12 @@ const (
 // vet decides by header and size whether SQLite may touch the file. An empty
 // file passes: it is what a crash during creation leaves. That the header
 // promises no more pages than there are is left to SQLite, which looks under its lock.
-func vet(path string, newest int) error {
+//
+// It asks for leave to write as well where mode does (os.O_RDWR), because a record that
+// cannot be written to is then refused at once.
+func vet(path string, newest, mode int) error {
 	quiet := !pending(path)
-	head, size, err := readHeader(path)
+	head, size, err := readHeader(path, mode)
 	if err != nil || size == 0 {
 		return err
 	}
@@ -64,11 +67,9 @@ func pending(path string) bool {
 	return exists(path+"-wal") || exists(path+"-journal")
 }
 
-// readHeader reads up to headerSize bytes and the size of the file. It asks for
-// leave to write as well, because a record that cannot be written to is
-// refused at once.
-func readHeader(path string) ([]byte, int64, error) {
-	file, err := os.OpenFile(path, os.O_RDWR, 0)
+// readHeader reads up to headerSize bytes and the size of the file.
+func readHeader(path string, mode int) ([]byte, int64, error) {
+	file, err := os.OpenFile(path, mode, 0)
 	if err != nil {
 		return nil, 0, err
 	}

@@ -39,7 +39,7 @@ func (l Label) check() error {
 	return nil
 }
 
-func (l Label) store(tx *sql.Tx) error {
+func (l Label) store(tx executor) error {
 	_, err := tx.Exec(`INSERT INTO label (id, class, text, folded) VALUES (?, ?, ?, ?)
 		ON CONFLICT (id) DO UPDATE SET class = excluded.class, text = excluded.text, folded = excluded.folded`,
 		l.ID, l.Class, l.Text, Fold(l.Text))
@@ -47,6 +47,10 @@ func (l Label) store(tx *sql.Tx) error {
 		return fmt.Errorf("%s %q: %w", l.Class, l.Text, ErrNameTaken)
 	}
 	return err
+}
+
+type executor interface {
+	Exec(query string, args ...any) (sql.Result, error)
 }
 
 // Fold maps all spellings of a text that strings.EqualFold calls equal to one.
@@ -63,23 +67,27 @@ func Fold(text string) string {
 
 // Labels gives the labels of a class in the order of their texts.
 func (r *Record) Labels(class Class) ([]Label, error) {
-	rows, err := r.db.Query(`SELECT id, class, text FROM label WHERE class = ? ORDER BY folded`, class)
+	labels, err := labelsIn(r.db.Query(`SELECT id, class, text FROM label WHERE class = ? ORDER BY folded`, class))
 	if err != nil {
 		return nil, r.fail("read", err)
 	}
+	return labels, nil
+}
+
+// labelsIn are the labels that a query for three columns found.
+func labelsIn(rows *sql.Rows, err error) (labels []Label, _ error) {
+	if err != nil {
+		return nil, err
+	}
 	defer rows.Close()
-	var labels []Label
 	for rows.Next() {
 		var label Label
 		if err := rows.Scan(&label.ID, &label.Class, &label.Text); err != nil {
-			return nil, r.fail("read", fmt.Errorf("%w: %v", ErrDamaged, err))
+			return nil, fmt.Errorf("%w: %v", ErrDamaged, err)
 		}
 		labels = append(labels, label)
 	}
-	if err := rows.Err(); err != nil {
-		return nil, r.fail("read", err)
-	}
-	return labels, nil
+	return labels, rows.Err()
 }
 
 // LabelNamed gives the label of a class that bears the text, upper and lower

@@ -21,9 +21,16 @@ func byKindAndName(a, b object) int {
 // selectObjects reads the version and every object in one statement, since
 // another program may change both in between two. The statistics that ANALYZE
 // leaves belong to nobody.
-const selectObjects = `SELECT user_version, ifnull(type, ''), ifnull(name, ''), ifnull(tbl_name, ''), ifnull(sql, '')
-	FROM pragma_user_version LEFT JOIN sqlite_schema
-	ON NOT (type = 'table' AND name IN ('sqlite_stat1', 'sqlite_stat4'))`
+const selectObjects = `SELECT user_version, ` + objectFields + `FROM pragma_user_version LEFT JOIN sqlite_schema ON NOT ` + statistics
+
+// selectOther reads the objects of an attached file whose version is known. Both are
+// read within a transaction.
+const selectOther = `SELECT ?, ` + objectFields + `FROM other.sqlite_schema WHERE NOT ` + statistics
+
+const (
+	objectFields = `ifnull(type, ''), ifnull(name, ''), ifnull(tbl_name, ''), ifnull(sql, '') `
+	statistics   = `(type = 'table' AND name IN ('sqlite_stat1', 'sqlite_stat4'))`
+)
 
 type querier interface {
 	Query(string, ...any) (*sql.Rows, error)
@@ -31,7 +38,11 @@ type querier interface {
 
 // objectsOf gives the version of a file and its objects in order.
 func objectsOf(db querier) (version int, found []object, err error) {
-	rows, err := db.Query(selectObjects)
+	return objectsIn(db.Query(selectObjects))
+}
+
+// objectsIn are what a query for five columns found.
+func objectsIn(rows *sql.Rows, err error) (version int, found []object, _ error) {
 	if err != nil {
 		return 0, nil, err
 	}
@@ -90,17 +101,21 @@ func vetObjects(db querier, steps []string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	return version, vetFound(version, found, steps)
+}
+
+func vetFound(version int, found []object, steps []string) error {
 	if version > len(steps) {
-		return 0, ErrNewer
+		return ErrNewer
 	}
 	if version >= 0 && version < len(sums) && sumOf(found) == sums[version] {
-		return version, nil
+		return nil
 	}
 	made, err := objectsMade(steps[:max(version, 0)])
 	if err != nil {
-		return 0, err
+		return err
 	}
-	return version, difference(found, made)
+	return difference(found, made)
 }
 
 // difference names the first object that is not ours, not as we made it or missing.

@@ -34,7 +34,7 @@ func open(name string, steps []string) (*Record, error) {
 	defer opened.Unlock()
 	info, err := ensureFile(path)
 	if err == nil && !opened.holds(info) {
-		err = vet(path, len(steps))
+		err = vet(path, len(steps), os.O_RDWR)
 	}
 	if err != nil {
 		return nil, openError(path, err, true)
@@ -104,16 +104,20 @@ func start(path string, steps []string) (_ *Record, err error) {
 // calling functions with side effects; fullfsync matters on macOS alone, where
 // a plain sync stops at the cache of the drive.
 func dsn(path string) string {
-	slashed := filepath.ToSlash(path)
-	if !strings.HasPrefix(slashed, "/") {
-		slashed = "/" + slashed
-	}
-	query := url.Values{
+	return uri(path, url.Values{
 		"mode":          {"rw"},
 		"_txlock":       {"immediate"},
 		"_busy_timeout": {fmt.Sprint(patience)},
 		"_synchronous":  {"FULL"},
 		"_pragma":       {"fullfsync(ON)", "secure_delete(ON)", "temp_store(MEMORY)", "trusted_schema(OFF)"},
+	})
+}
+
+// uri names a file to SQLite, and how it is to be opened.
+func uri(path string, query url.Values) string {
+	slashed := filepath.ToSlash(path)
+	if !strings.HasPrefix(slashed, "/") {
+		slashed = "/" + slashed
 	}
 	file := url.URL{Scheme: "file", Path: slashed, RawQuery: query.Encode()}
 	return file.String()

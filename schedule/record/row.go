@@ -40,9 +40,11 @@ const columns = `id, at, written, bench, hand, piece, zones, kind, version, proc
 const insertEntry = `INSERT INTO entry (` + columns + `) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?,
 	nullif(?, 0), ?, nullif(?, 0), nullif(?, 0), nullif(?, 0), nullif(?, 0), nullif(?, 0), nullif(?, 0), ?)`
 
-const selectEntry = `SELECT id, at, written, bench, hand, piece, zones, kind, version, process,
+const selectFields = `SELECT id, at, written, bench, hand, piece, zones, kind, version, process,
 	ifnull(count, 0), shape, ifnull(thick, 0.0), ifnull(width, 0.0), ifnull(diameter, 0.0),
-	ifnull(ring, 0.0), ifnull(length, 0.0), ifnull(temp, 0.0), body FROM entry `
+	ifnull(ring, 0.0), ifnull(length, 0.0), ifnull(temp, 0.0), body FROM `
+
+const selectEntry = selectFields + `entry `
 
 func (row *Row) values() []any {
 	return []any{

@@ -17,8 +17,8 @@ func beyond(step string) []string { return append(slices.Clip(migrations), step)
 
 func TestNewRecordHasItsMarksInTheHeader(t *testing.T) {
 	path := closed(t)
-	require.NoError(t, vet(path, len(migrations)))
-	head, _, err := readHeader(path)
+	require.NoError(t, vet(path, len(migrations), os.O_RDWR))
+	head, _, err := readHeader(path, os.O_RDWR)
 	require.NoError(t, err)
 	require.Equal(t, "dulr", string(head[applicationAt:applicationAt+4]))
 	require.Equal(t, "\x00\x00\x00\x02", string(head[versionAt:versionAt+4]))

@@ -1,0 +1,6 @@
+//go:build !windows
+
+package record
+
+// lockless is what SQLite calls the files of this system when it locks none of them.
+const lockless = "unix-none"
