@@ -28,6 +28,11 @@ func addRows(tx *sql.Tx, rows []schedule.Row, bench string) error {
 		return err
 	}
 	defer insert.Close()
+	owe, err := tx.Prepare(`INSERT INTO unsent (id) VALUES (?) ON CONFLICT DO NOTHING`)
+	if err != nil {
+		return err
+	}
+	defer owe.Close()
 	for _, r := range rows {
 		own := bench != "" && r.Bench == bench
 		if _, err := insert.Exec(r.ID, numbers[r.Piece], int64(Digest(r)), own); err != nil {
@@ -36,7 +41,7 @@ func addRows(tx *sql.Tx, rows []schedule.Row, bench string) error {
 		if !own {
 			continue
 		}
-		if _, err := tx.Exec(`INSERT INTO unsent (id) VALUES (?) ON CONFLICT DO NOTHING`, r.ID); err != nil {
+		if _, err := owe.Exec(r.ID); err != nil {
 			return err
 		}
 	}
