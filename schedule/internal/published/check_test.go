@@ -58,7 +58,6 @@ var noCheck = map[string]string{
 	"cmd/dullred-share TestRun":                                              "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestRunAlone":                                         "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestRunThroughARestore":                               "an id of the form that RFC 9562 gives",
-	"cmd/dullred-share TestRunAlone":                                         "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestSystemSharing":                                    "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestSystemForgottenHand":                              "an id of the form that RFC 9562 gives",
 	"cmd/dullred-share TestBenches":                                          "an id of the form that RFC 9562 gives",
