@@ -13,9 +13,8 @@ import (
 // given. It checks all of it first: on a label or a row that Read would refuse it gives
 // the error and has written nothing. It takes over neither slice.
 func Write(w io.Writer, e Export) error {
-	labels, rows := slices.Clone(e.Labels), slices.Clone(e.Rows)
-	slices.SortFunc(labels, func(a, b Label) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortFunc(rows, func(a, b schedule.Row) int { return cmp.Compare(a.ID, b.ID) })
+	labels := inOrder(e.Labels, func(a, b Label) int { return cmp.Compare(a.ID, b.ID) })
+	rows := inOrder(e.Rows, func(a, b schedule.Row) int { return cmp.Compare(a.ID, b.ID) })
 	if err := checkAll(labels, rows); err != nil {
 		return err
 	}
@@ -33,6 +32,15 @@ func Write(w io.Writer, e Export) error {
 		return out.err
 	}
 	return out.w.Flush()
+}
+
+// inOrder is what it is given in an order, and that itself where it is in order already, as
+// what a record gives is: years of entries are not held twice.
+func inOrder[T any](all []T, order func(a, b T) int) []T {
+	if slices.IsSortedFunc(all, order) {
+		return all
+	}
+	return slices.SortedFunc(slices.Values(all), order)
 }
 
 func checkAll(labels []Label, rows []schedule.Row) error {
