@@ -35,6 +35,9 @@ type step struct {
 	body  schedule.Body
 }
 
+// bench is the one at which the class is: whoever shows it is at that bench.
+const bench schedule.ID = "00000000-0000-7000-8000-000000000000"
+
 // Class is the class as it stands at a moment.
 func Class(now time.Time) []Piece {
 	var pieces []Piece
@@ -53,7 +56,7 @@ func (s script) play(piece int, now time.Time) Piece {
 	p := Piece{Name: s.name}
 	log := func(st step) {
 		at := now.Add(-time.Duration(st.ago) * time.Minute)
-		p.Entries = append(p.Entries, schedule.Entry{ID: id(len(p.Entries) + 3), At: at, Written: at, Bench: id(0), Hand: id(1),
+		p.Entries = append(p.Entries, schedule.Entry{ID: id(len(p.Entries) + 3), At: at, Written: at, Bench: bench, Hand: id(1),
 			Piece: id(2), Zones: st.zones, Version: 1, Body: st.body})
 	}
 	first := s.steps[0].ago

@@ -66,6 +66,15 @@ func TestIDsAreUnique(t *testing.T) {
 }
 
 // The class shows what a smith meets: that is what it is for.
+// The class is at one bench, or the screen that shows it would call its pieces another's.
+func TestClassIsAtOneBench(t *testing.T) {
+	for _, p := range class {
+		for _, e := range p.Entries {
+			require.Equal(t, class[0].Entries[0].Bench, e.Bench, p.Name)
+		}
+	}
+}
+
 func TestClassShowsEveryKindOfAdvice(t *testing.T) {
 	var verdicts []schedule.Verdict
 	zoned := false
