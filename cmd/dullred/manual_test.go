@@ -38,10 +38,7 @@ func TestCompletions(t *testing.T) {
 	record := t.TempDir() + "/record.db"
 	require.Empty(t, completed(t, record, "advise", ""))
 	require.NoFileExists(t, record)
-	for _, name := range []string{"spoon", "band"} {
-		code, _, said := answered(t, record, "piece", "new", name, "--alloy", "sterling", "--size", "8x8")
-		require.Equal(t, exitOK, code, said)
-	}
+	beginTwo(t, record)
 	for _, c := range []struct {
 		name string
 		args []string
@@ -61,13 +58,19 @@ func TestCompletions(t *testing.T) {
 	require.NotContains(t, completed(t, record, "piece", "new", ""), "spoon", "a new piece has no name yet")
 }
 
-// Files are offered where a file is meant, and a name only where it may stand.
-func TestCompletionsOfferNothingElse(t *testing.T) {
-	record := t.TempDir() + "/record.db"
+// beginTwo begins the pieces whose names are completed.
+func beginTwo(t *testing.T, record string) {
+	t.Helper()
 	for _, name := range []string{"spoon", "band"} {
 		code, _, said := answered(t, record, "piece", "new", name, "--alloy", "sterling", "--size", "8x8")
 		require.Equal(t, exitOK, code, said)
 	}
+}
+
+// Files are offered where a file is meant, and a name only where it may stand.
+func TestCompletionsOfferNothingElse(t *testing.T) {
+	record := t.TempDir() + "/record.db"
+	beginTwo(t, record)
 	for _, c := range []struct {
 		name  string
 		args  []string

@@ -64,9 +64,7 @@ func TestAddress(t *testing.T) {
 			require.NotEmpty(t, c.reason)
 			at, err := Config{URL: c.url}.address()
 			if c.refused != "" {
-				require.ErrorIs(t, err, ErrAddress)
-				require.ErrorContains(t, err, c.refused)
-				require.NotContains(t, err.Error(), "anvil")
+				requireRefused(t, err, c.refused)
 				return
 			}
 			require.NoError(t, err)
@@ -123,4 +121,12 @@ func TestRootCertificates(t *testing.T) {
 		_, err := Config{URL: "postgres://bench@db.example/school?sslmode=verify-full&sslrootcert=" + path}.address()
 		require.ErrorIs(t, err, share.ErrCertificate, "%q", content)
 	}
+}
+
+// requireRefused holds a refusal to its words, and to not telling the password.
+func requireRefused(t *testing.T, err error, words string) {
+	t.Helper()
+	require.ErrorIs(t, err, ErrAddress)
+	require.ErrorContains(t, err, words)
+	require.NotContains(t, err.Error(), "anvil")
 }
